@@ -1,0 +1,46 @@
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { parse } from 'csv-parse/browser/esm/sync';
+import { stringify } from 'csv-stringify/browser/esm/sync';
+import { meterNumber } from '../quantity/meterNumber.ts';
+import { COLUMNS, type Column, type Row } from './format.ts';
+import { plainText, safeText } from './safeText.ts';
+
+const RFC_4180 = { delimiter: ',', record_delimiter: '\r\n' };
+
+function cellOf(column: Column, value: string): string {
+  if (column === 'text') return safeText(value);
+  // A meter's number such as +4.70213E+03 is a number to a spreadsheet too; anything else it may have said is text.
+  return column === 'meter_text' && meterNumber(value) === null ? safeText(value) : value;
+}
+
+/** The cells of a row as they stand in the file. */
+export function cellsOf(row: Row): string[] {
+  return COLUMNS.map((column) => cellOf(column, row[column] ?? ''));
+}
+
+/** The value of one cell as it was meant. */
+export function valueOf(column: Column, cell: string): string {
+  return column === 'text' || column === 'meter_text' ? plainText(cell) : cell;
+}
+
+/** Rows of cells as CSV text, header first. */
+export function csvOf(rows: readonly string[][]): string {
+  return stringify([[...COLUMNS], ...rows], RFC_4180);
+}
+
+/** All rows of a CSV file, header included, as cells. @throws Error of the CSV library where it is none */
+export function cellsOfCsv(bytes: Uint8Array): string[][] {
+  return parse(bytes, RFC_4180);
+}
+
+/** The row that closes a file, over all its bytes before. */
+export function digestRow(body: Uint8Array): string {
+  const empty = ','.repeat(COLUMNS.length - 3);
+  return `digest,sha-256,${bytesToHex(sha256(body))}${empty}\r\n`;
+}
+
+/** CSV text with its digest row. */
+export function closed(body: string): string {
+  return body + digestRow(utf8ToBytes(body));
+}

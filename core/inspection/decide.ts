@@ -1,0 +1,103 @@
+import { Problem, problem } from '../problem/problem.ts';
+import { judge, type Measured } from '../window/judge.ts';
+import type { Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
+import { nextPiece, outlook, type Run } from './run.ts';
+
+/** What somebody, or the station for them, wants to be done in a run. */
+export type Command =
+  | { type: 'receive-lot'; facts: LotFacts }
+  | { type: 'connect-meter'; meter: MeterFacts }
+  | { type: 'confirm-bench'; by: string; cautions: string[] }
+  | { type: 'record-reading'; measured: Measured }
+  | { type: 'void-reading'; reading: number; by: string; reason: string }
+  | { type: 'interrupt'; why: string }
+  | { type: 'continue' }
+  | { type: 'decide-lot'; disposition: Disposition; by: string; reason: string }
+  | { type: 'note-certificate'; file: string; sha256: string };
+
+/**
+ * What a command brings about in this run: the events, or the problem that refuses it. Pure; `at` is the time now.
+ * `run` is null before the lot is received.
+ */
+export function decide(run: Run | null, command: Command, at: string): InspectionEvent[] | Problem {
+  try {
+    if (command.type === 'receive-lot') {
+      if (run) throw problem('run-already-open');
+      return [{ type: 'lot-received', at, facts: command.facts }];
+    }
+    if (run === null) throw problem('run-unknown', 0);
+    return eventsOf(run, command, at);
+  } catch (thrown) {
+    if (thrown instanceof Problem) return thrown;
+    throw thrown;
+  }
+}
+
+function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, at: string): InspectionEvent[] {
+  switch (command.type) {
+    case 'connect-meter': {
+      mustBeOpen(run);
+      const known = run.meter?.identity.text;
+      const found = command.meter.identity.text;
+      // Readings of two meters in one run could not be told apart on its certificate.
+      if (known !== undefined && known !== found && run.readings.size > 0) throw problem('meter-other', known, found);
+      return [{ type: 'meter-connected', at, meter: command.meter }];
+    }
+    case 'confirm-bench':
+      mustBeOpen(run);
+      if (!run.meter) throw problem('meter-missing');
+      if (command.cautions.length === 0) throw problem('cautions-unconfirmed');
+      return [{ type: 'bench-confirmed', at, by: command.by, cautions: command.cautions }];
+    case 'record-reading': {
+      mustTakeReadings(run);
+      const { measured } = command;
+      const verdict = judge(run.window, measured);
+      const ohms = measured.kind === 'value' ? measured.ohms : null;
+      const reading = run.readings.size + 1;
+      return [{ type: 'reading-taken', at, reading, piece: nextPiece(run), raw: measured.raw, ohms, verdict }];
+    }
+    case 'void-reading': {
+      mustBeOpen(run);
+      const reading = run.readings.get(command.reading - 1);
+      if (!reading || command.reading < 1) throw problem('reading-unknown', command.reading);
+      if (reading.voided) throw problem('reading-voided-already', command.reading);
+      if (command.reason === '') throw problem('reason-missing');
+      return [{ type: 'reading-voided', at, by: command.by, reading: command.reading, reason: command.reason }];
+    }
+    case 'interrupt':
+      return run.interrupted || isFinal(run) ? [] : [{ type: 'run-interrupted', at, why: command.why }];
+    case 'continue':
+      return run.interrupted ? [{ type: 'run-continued', at }] : [];
+    case 'decide-lot': {
+      mustBeOpen(run);
+      const { disposition, by, reason } = command;
+      const planned = { accept: 'accepted', 'not-accept': 'not-accepted', undecided: null }[outlook(run)];
+      if (disposition === 'on-hold') {
+        if (reason === '') throw problem('reason-missing');
+      } else if (disposition !== planned) {
+        throw problem('decision-against-plan', disposition === 'accepted' ? 'accepted' : 'refused');
+      }
+      return [{ type: 'lot-decided', at, by, disposition, reason }];
+    }
+    case 'note-certificate':
+      if (!run.decided) throw problem('run-undecided');
+      return [{ type: 'certificate-written', at, file: command.file, sha256: command.sha256 }];
+  }
+}
+
+/** Accepted and not accepted end a run; a lot on hold may still be measured and decided. */
+function isFinal(run: Run): boolean {
+  return run.decided !== null && run.decided.disposition !== 'on-hold';
+}
+
+function mustBeOpen(run: Run): void {
+  if (isFinal(run)) throw problem('run-decided');
+}
+
+/** Refuses where a reading could not count. The station asks before it troubles the meter. */
+export function mustTakeReadings(run: Run): void {
+  mustBeOpen(run);
+  if (run.interrupted) throw problem('run-interrupted');
+  if (!run.meter || !run.benchConfirmed) throw problem('run-not-ready');
+  if (outlook(run) !== 'undecided') throw problem('sample-complete');
+}

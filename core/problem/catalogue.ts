@@ -1,0 +1,234 @@
+/**
+ * Everything that can go wrong and that a person is told about, in one place.
+ * `what` says what happened and names the thing; `toDo` says what to do about it.
+ * Codes are only ever added: records and scripts keep them.
+ */
+export const catalogue = {
+  // quantity and window
+  'resistance-unreadable': {
+    what: (text: string) => `"${text}" is not a resistance`,
+    toDo: 'Write it like 4k7, 4.7k, R47, 3M3, 220, 4700 ohm or 1e3 (m is milli, M is mega, the decimal sign is a dot).',
+  },
+  'tolerance-unreadable': {
+    what: (text: string) => `"${text}" is not a tolerance`,
+    toDo: 'Write it like 1 %, 0.5 ohm, +5 -10 %, or limits like 4.6k to 4.8k, >= 1M, <= 0.1.',
+  },
+  'window-without-nominal': {
+    what: () => 'A tolerance around a nominal value was given, but no nominal value',
+    toDo: 'Give the nominal value, or give the limits themselves.',
+  },
+  'window-upside-down': {
+    what: (lower: string, upper: string) =>
+      `The window's lower limit ${lower} Ω is not below its upper limit ${upper} Ω`,
+    toDo: 'Give a lower limit that is less than the upper limit.',
+  },
+  'window-percent-of-zero': {
+    what: () => 'A percentage of a nominal value of 0 Ω is no window',
+    toDo: 'For a zero-ohm part give an upper limit, like <= 0.05, or a tolerance in ohms.',
+  },
+  'tolerance-too-wide': {
+    what: (percent: string) => `A tolerance of -${percent} % would reach below 0 Ω`,
+    toDo: 'Give a lower tolerance of 100 % or less, or give the limits themselves.',
+  },
+  'nominal-outside-window': {
+    what: (nominal: string) => `The nominal value ${nominal} Ω lies outside its own limits`,
+    toDo: 'Correct the nominal value or the limits.',
+  },
+
+  // sampling
+  'lot-empty': {
+    what: (size: string) => `A lot of ${size} pieces cannot be inspected`,
+    toDo: 'Give the number of pieces in the lot, a whole number from 1 up.',
+  },
+  'sample-larger-than-lot': {
+    what: (sample: number, lot: number) => `A sample of ${sample} pieces is larger than the lot of ${lot}`,
+    toDo: 'Give a sample of at most the lot, or plan by AQL.',
+  },
+  'acceptance-number-impossible': {
+    what: (accept: number, sample: number) =>
+      `An acceptance number of ${accept} is not below the sample of ${sample} pieces`,
+    toDo: 'Give an acceptance number from 0 to one less than the sample.',
+  },
+  'aql-unknown': {
+    what: (aql: string) => `AQL ${aql} is not one of the preferred values`,
+    toDo: 'Choose 0.010, 0.015, 0.025, 0.040, 0.065, 0.10, 0.15, 0.25, 0.40, 0.65, 1.0, 1.5, 2.5, 4.0, 6.5 or 10 (per cent).',
+  },
+  'aql-not-percent': {
+    what: (aql: string) => `AQL ${aql} counts nonconformities per hundred items, not nonconforming pieces`,
+    toDo: 'Pieces that pass or fail need an AQL of 10 or less.',
+  },
+  'level-unknown': {
+    what: (level: string) => `"${level}" is not an inspection level`,
+    toDo: 'Choose I, II or III, or for small samples S-1, S-2, S-3 or S-4.',
+  },
+
+  // inspection
+  'run-unknown': {
+    what: (run: number) => `There is no run ${run} in this record`,
+    toDo: 'Choose one of the runs that are listed.',
+  },
+  'run-already-open': {
+    what: () => 'This run has received its lot already',
+    toDo: 'Receive the next lot as a run of its own.',
+  },
+  'run-decided': {
+    what: () => 'The lot of this run is decided; nothing more is added to it',
+    toDo: 'Receive the lot again as a new run if it must be measured again.',
+  },
+  'run-not-ready': {
+    what: () => 'The bench of this run is not ready yet',
+    toDo: 'Connect the meter and confirm the bench first.',
+  },
+  'reading-under-way': {
+    what: () => 'A reading is under way',
+    toDo: 'Wait for its verdict; the same piece must not count twice.',
+  },
+  'run-interrupted': {
+    what: () => 'This run is interrupted',
+    toDo: 'It goes on by itself when the meter is back.',
+  },
+  'meter-missing': {
+    what: () => 'No meter is connected to this run',
+    toDo: 'Choose the meter and connect it.',
+  },
+  'cautions-unconfirmed': {
+    what: () => 'The cautions were not confirmed',
+    toDo: 'Read the cautions and confirm that the pieces are de-energised and isolated.',
+  },
+  'sample-complete': {
+    what: () => 'The plan needs no further piece',
+    toDo: 'Decide the lot, or void a reading that should not count.',
+  },
+  'reading-unknown': {
+    what: (reading: number) => `There is no reading ${reading} in this run`,
+    toDo: 'Name one of the readings listed.',
+  },
+  'reading-voided-already': {
+    what: (reading: number) => `Reading ${reading} is void already`,
+    toDo: 'Nothing needs to be done.',
+  },
+  'reading-negative': {
+    what: (raw: string) => `The meter says ${raw}, far below zero, which no resistor can be`,
+    toDo: 'Look for a voltage on the piece or a wrong zero. The reading does not count.',
+  },
+  'decision-against-plan': {
+    what: (disposition: string) => `By its plan this lot cannot be ${disposition} now`,
+    toDo: 'Finish the sample, decide as the plan says, or put the lot on hold with a reason.',
+  },
+  'reason-missing': {
+    what: () => 'This needs a reason',
+    toDo: 'Write in a few words why.',
+  },
+  'run-undecided': {
+    what: () => 'This lot is not decided yet',
+    toDo: 'Decide the lot first; the certificate comes after.',
+  },
+
+  // meter and line
+  'address-unreadable': {
+    what: (address: string) => `"${address}" is not a meter's address`,
+    toDo: 'Give sim:, tcp://host:port, or the path of a serial port such as /dev/ttyUSB0 or COM3.',
+  },
+  'meter-unreachable': {
+    what: (address: string, why: string) => `No meter could be reached at ${address}: ${why}`,
+    toDo: 'Check the cable, the power and the address.',
+  },
+  'port-busy': {
+    what: (address: string) => `The port ${address} is held by another program`,
+    toDo: 'Close the other program that uses this port, then try again.',
+  },
+  'port-forbidden': {
+    what: (address: string) => `You may not open the port ${address}`,
+    toDo: 'On Linux add yourself to the group that owns the port (often dialout) and log in again.',
+  },
+  'meter-silent': {
+    what: (query: string, milliseconds: number) => `The meter did not answer ${query} within ${milliseconds} ms`,
+    toDo: 'Check baud rate, terminator and cable, and that the meter speaks SCPI on this port.',
+  },
+  'meter-lost': {
+    what: (why: string) => `The connection to the meter is lost: ${why}`,
+    toDo: 'Check cable and power. Readings taken so far are kept.',
+  },
+  'meter-error': {
+    what: (query: string, errors: string) => `The meter refused ${query}: ${errors}`,
+    toDo: 'Look the error up in the manual of the meter. Nothing was measured with this setting.',
+  },
+  'meter-other': {
+    what: (expected: string, found: string) => `Another meter answers now: "${found}" instead of "${expected}"`,
+    toDo: 'Connect the meter the run began with.',
+  },
+  'answer-unreadable': {
+    what: (query: string, text: string) => `The meter answered ${query} with "${text}", which is not one number`,
+    toDo: 'The reading does not count. Check the settings of the line and read again.',
+  },
+  'answer-not-a-number': {
+    what: (query: string) => `The meter answered ${query} with its sign for "not a number"`,
+    toDo: 'The reading does not count. Check the function of the meter and read again.',
+  },
+  'answer-too-long': {
+    what: (bytes: number) => `The meter sent ${bytes} bytes without an end of line`,
+    toDo: 'Check baud rate and terminator.',
+  },
+  'line-out-of-step': {
+    what: () => 'Questions and answers on the line are no longer in step',
+    toDo: 'The reading does not count. The line is put in step before the next one.',
+  },
+  'setting-not-taken': {
+    what: (setting: string, wanted: string, found: string) =>
+      `The meter did not take ${setting} ${wanted}: it says ${found}`,
+    toDo: 'Choose a setting the meter has.',
+  },
+
+  'inspection-stopped': {
+    what: (run: number) => `Run ${run} was stopped before its sample was complete`,
+    toDo: 'Go on with it later; the readings taken so far are in the record.',
+  },
+
+  // record, certificates, files
+  'record-in-use': {
+    what: (file: string) => `Another station is using the record ${file}`,
+    toDo: 'Close the other station, or give this one another folder with --data.',
+  },
+  'record-unusable': {
+    what: (file: string, why: string) => `The record ${file} cannot be used: ${why}`,
+    toDo: 'Check the folder, its permissions and the space on the disk. Nothing was changed.',
+  },
+  'record-altered': {
+    what: (position: number) => `The record was altered: entry ${position} does not fit the one before it`,
+    toDo: 'Do not use this record for decisions. Keep the file and ask who changed it.',
+  },
+  'record-full': {
+    what: (why: string) => `The record could not keep the entry: ${why}`,
+    toDo: 'Make room on the disk. The reading was not shown and does not count.',
+  },
+  'certificate-exists': {
+    what: (file: string) => `The certificate ${file} exists already`,
+    toDo: 'Choose another name; a certificate is never overwritten.',
+  },
+  'certificate-unwritable': {
+    what: (file: string, why: string) => `The certificate ${file} could not be written: ${why}`,
+    toDo: 'Check the folder and the space on the disk, then write it again; the record has everything.',
+  },
+  'certificate-broken': {
+    what: (where: string, why: string) => `The certificate does not hold at ${where}: ${why}`,
+    toDo: 'Do not rely on this file. Ask for a new copy from the record.',
+  },
+  'file-unreadable': {
+    what: (file: string, why: string) => `${file} could not be read: ${why}`,
+    toDo: 'Check the name and the permissions.',
+  },
+
+  // doors
+  'input-invalid': {
+    what: (where: string, why: string) => `${where}: ${why}`,
+    toDo: 'Correct this and try again; nothing was changed.',
+  },
+  'node-too-old': {
+    what: (version: string) => `Node.js ${version} is too old`,
+    toDo: 'Install Node.js 22.14 or newer; 24 is best.',
+  },
+  defect: {
+    what: (why: string) => `Something in the program itself failed: ${why}`,
+    toDo: 'Nothing counted. Please report this with the text.',
+  },
+} satisfies Record<string, { what: (...facts: never[]) => string; toDo: string }>;

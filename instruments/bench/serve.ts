@@ -1,0 +1,92 @@
+import { once } from 'node:events';
+import { createServer, type Socket } from 'node:net';
+import type { Duplex } from 'node:stream';
+import { problem } from '../../core/problem/problem.ts';
+import { Bench } from './bench.ts';
+import { ScpiError } from './grammar.ts';
+import { execute } from './interpreter.ts';
+import { type BenchScenarioInput, readScenario } from './scenario.ts';
+
+const LONGEST_MESSAGE_BYTES = 4096;
+
+/**
+ * Serves a bench on a stream until the stream ends. Messages end with CR, LF or CR LF; answers end with LF. While the
+ * bench measures nothing is taken from the stream, so what waits is bounded by the stream's own buffers.
+ */
+export async function serveBench(duplex: Duplex, bench: Bench): Promise<void> {
+  let unfinished = '';
+  let skipping = false;
+  try {
+    for await (const chunk of duplex) {
+      const pieces = (unfinished + (chunk as Buffer).toString('latin1')).split(/[\r\n]/);
+      unfinished = pieces.pop() ?? '';
+      for (const message of pieces) {
+        if (skipping) skipping = false;
+        else if (message.length > LONGEST_MESSAGE_BYTES) bench.status.note(new ScpiError(-363));
+        else await answer(duplex, bench, message);
+      }
+      if (unfinished.length > LONGEST_MESSAGE_BYTES) {
+        if (!skipping) bench.status.note(new ScpiError(-363));
+        skipping = true;
+        unfinished = '';
+      }
+    }
+  } catch (failure) {
+    // A stream that broke has ended; a defect of the bench ends it too, with its text.
+    if (!duplex.destroyed) duplex.destroy(failure instanceof Error ? failure : new Error(String(failure)));
+  }
+}
+
+async function answer(duplex: Duplex, bench: Bench, message: string): Promise<void> {
+  const response = await execute(bench, message);
+  if (response === null || duplex.destroyed) return;
+  if (!duplex.write(`${response}\n`, 'latin1')) await Promise.race([once(duplex, 'drain'), once(duplex, 'close')]);
+}
+
+export interface BenchServer {
+  /** Address to give to the station. */
+  address: string;
+  close(): Promise<void>;
+}
+
+/**
+ * Serves a bench on a raw SCPI socket. It has one meter, so it serves one client at a time; others get the line `busy`
+ * and are disconnected.
+ * @param port 0 for any free port
+ * @throws {Problem} input-invalid for a scenario that is none or a port that cannot be served
+ */
+export async function serveBenchOnTcp(options: {
+  host: string;
+  port: number;
+  scenario: BenchScenarioInput;
+}): Promise<BenchServer> {
+  const bench = new Bench(readScenario(options.scenario));
+  let client: Socket | null = null;
+  const server = createServer({ noDelay: true, keepAlive: true, keepAliveInitialDelay: 10_000 }, (socket) => {
+    socket.on('error', () => socket.destroy());
+    if (client) {
+      socket.end('busy\n');
+      return;
+    }
+    client = socket;
+    socket.once('close', () => {
+      client = null;
+    });
+    serveBench(socket, bench);
+  });
+  server.listen({ host: options.host, port: options.port });
+  await once(server, 'listening').catch((failure: Error) => {
+    throw problem('input-invalid', `${options.host}:${options.port}`, failure.message);
+  });
+  const bound = server.address();
+  const port = typeof bound === 'object' && bound ? bound.port : options.port;
+  return {
+    address: `tcp://${options.host.includes(':') ? `[${options.host}]` : options.host}:${port}`,
+    close: async () => {
+      const closed = once(server, 'close');
+      server.close();
+      client?.destroy();
+      await closed;
+    },
+  };
+}

@@ -1,0 +1,59 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { link, mkdir, open, rename, unlink } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { problem } from '../../core/problem/problem.ts';
+
+/**
+ * Writes a new file whole or not at all: into a temporary neighbour, to the disk, then linked to its name, which fails
+ * where the name is taken. Returns the SHA-256 (hex) of its bytes.
+ * @throws problems certificate-exists, certificate-unwritable
+ */
+export async function writeWhole(file: string, text: string): Promise<string> {
+  const bytes = Buffer.from(text, 'utf8');
+  const temporary = join(dirname(file), `.${randomBytes(8).toString('hex')}.part`);
+  try {
+    await mkdir(dirname(file), { recursive: true });
+    const handle = await open(temporary, 'wx');
+    try {
+      await handle.writeFile(bytes);
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+    await name(temporary, file);
+    await syncFolder(dirname(file));
+  } catch (thrown) {
+    if (codeOf(thrown) === 'EEXIST') throw problem('certificate-exists', file);
+    throw problem('certificate-unwritable', file, thrown instanceof Error ? thrown.message : String(thrown));
+  } finally {
+    await unlink(temporary).catch(() => undefined);
+  }
+  return createHash('sha256').update(bytes).digest('hex');
+}
+
+/** Gives the temporary file its name unless that is taken. */
+async function name(temporary: string, file: string): Promise<void> {
+  try {
+    await link(temporary, file);
+  } catch (thrown) {
+    if (!['EPERM', 'ENOTSUP', 'ENOSYS', 'EOPNOTSUPP'].includes(codeOf(thrown) ?? '')) throw thrown;
+    // A file system without hard links (FAT): reserve the name, then replace the empty file.
+    await (await open(file, 'wx')).close();
+    await rename(temporary, file);
+  }
+}
+
+/** Makes the new name itself durable. Windows has no such call for folders and needs none. */
+async function syncFolder(folder: string): Promise<void> {
+  if (process.platform === 'win32') return;
+  const handle = await open(folder, 'r');
+  try {
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+}
+
+function codeOf(thrown: unknown): string | undefined {
+  return thrown instanceof Error && 'code' in thrown ? String(thrown.code) : undefined;
+}

@@ -1,0 +1,10 @@
+import { problem } from '../../core/problem/problem.ts';
+
+/** A whole number given as an option, within bounds. @throws problem input-invalid */
+export function wholeNumber(option: string, text: string, least: number, most: number): number {
+  const value = /^\d{1,15}$/.test(text) ? Number(text) : Number.NaN;
+  if (!(value >= least && value <= most)) {
+    throw problem('input-invalid', option, `"${text}" is not a whole number from ${least} to ${most}`);
+  }
+  return value;
+}

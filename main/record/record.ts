@@ -1,0 +1,171 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import type { Entry } from '../../core/contract/contract.ts';
+import { type InspectionEvent, inspectionEvent } from '../../core/inspection/event.ts';
+import { type Problem, problem } from '../../core/problem/problem.ts';
+import { CHAIN_START, entryHash } from './hashChain.ts';
+
+/** Version of the tables below, kept in the file (`PRAGMA user_version`). */
+const SCHEMA_VERSION = 1;
+/** "Reel" in ASCII: lets `file` and us tell this record from any other SQLite file (`PRAGMA application_id`). */
+const APPLICATION_ID = 0x5265656c;
+
+/** Entries are only ever added; the triggers stop a slip, the chain of hashes shows a deed. */
+const SCHEMA = `
+  CREATE TABLE entry (
+    position INTEGER PRIMARY KEY,
+    run      INTEGER NOT NULL,
+    event    TEXT NOT NULL,
+    previous TEXT NOT NULL,
+    hash     TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX entry_of_run ON entry (run, position);
+  CREATE TRIGGER entry_is_never_changed BEFORE UPDATE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
+  CREATE TRIGGER entry_is_never_deleted BEFORE DELETE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never deleted'); END;
+`;
+
+interface Row {
+  position: number;
+  run: number;
+  event: string;
+  previous: string;
+  hash: string;
+}
+
+/** The record of a station: one SQLite file, append-only, one writer. */
+export interface Record {
+  readonly file: string;
+  /** Keeps the events of a run, all or none. When it returns they are on the disk. @throws problem record-full */
+  append(run: number, events: readonly InspectionEvent[]): Entry[];
+  /** All entries in order, or those of one run. @throws problem record-altered at the first that does not fit */
+  entries(run?: number): Generator<Entry>;
+  /** The number for the next run. */
+  nextRun(): number;
+  close(): void;
+}
+
+/**
+ * Opens the record in a folder, making both where needed. A second station on the same folder is refused for as long as
+ * the first lives: the lock is the operating system's on a file beside the record, so it ends with the process however
+ * that ends, and readers of the record itself are not kept out.
+ * @throws problems record-in-use, record-unusable, record-altered
+ */
+export function openRecord(folder: string): Record {
+  const file = join(folder, 'reelohm.sqlite');
+  let lock: Database.Database | undefined;
+  let database: Database.Database | undefined;
+  try {
+    mkdirSync(folder, { recursive: true });
+    lock = takeLock(join(folder, 'reelohm.lock'), file);
+    database = new Database(file);
+    prepare(database, file);
+    return recordOver(database, lock, file);
+  } catch (thrown) {
+    database?.close();
+    lock?.close();
+    throw asRecordProblem(thrown, file);
+  }
+}
+
+function takeLock(lockFile: string, recordFile: string): Database.Database {
+  const lock = new Database(lockFile, { timeout: 0 });
+  try {
+    lock.exec('BEGIN EXCLUSIVE');
+    return lock;
+  } catch (thrown) {
+    lock.close();
+    throw codeOf(thrown) === 'SQLITE_BUSY' ? problem('record-in-use', recordFile) : thrown;
+  }
+}
+
+function prepare(database: Database.Database, file: string): void {
+  const version = database.pragma('user_version', { simple: true }) as number;
+  if (version > SCHEMA_VERSION) {
+    throw problem('record-unusable', file, `it was made by a newer version (schema ${version})`);
+  }
+  database.pragma('journal_mode = WAL');
+  // In WAL only FULL syncs at each commit: a reading that was shown must outlive a power cut.
+  database.pragma('synchronous = FULL');
+  if (version === 0) {
+    database.transaction(() => {
+      database.exec(SCHEMA);
+      database.pragma(`application_id = ${APPLICATION_ID}`);
+      database.pragma(`user_version = ${SCHEMA_VERSION}`);
+    })();
+  }
+}
+
+function recordOver(database: Database.Database, lock: Database.Database, file: string): Record {
+  const insert = database.prepare('INSERT INTO entry (position, run, event, previous, hash) VALUES (?, ?, ?, ?, ?)');
+  const all = database.prepare<[], Row>('SELECT * FROM entry ORDER BY position');
+  const ofRun = database.prepare<[number], Row>('SELECT * FROM entry WHERE run = ? ORDER BY position');
+  const last = database.prepare<[], Row>('SELECT * FROM entry ORDER BY position DESC LIMIT 1').get();
+  let position = last?.position ?? 0;
+  let hash = last?.hash ?? CHAIN_START;
+  let lastRun = (database.prepare('SELECT max(run) FROM entry').pluck().get() as number | null) ?? 0;
+
+  const keep = database.transaction((run: number, events: readonly InspectionEvent[]): Entry[] => {
+    let previous = hash;
+    return events.map((event, index) => {
+      const text = JSON.stringify(event);
+      const entry = { position: position + index + 1, run, event, previous, hash: '' };
+      entry.hash = entryHash(previous, entry.position, run, text);
+      insert.run(entry.position, run, text, previous, entry.hash);
+      previous = entry.hash;
+      return entry;
+    });
+  });
+
+  return {
+    file,
+    append(run, events) {
+      try {
+        const entries = keep(run, events);
+        const newest = entries.at(-1);
+        if (newest) {
+          ({ position, hash } = newest);
+          lastRun = Math.max(lastRun, run);
+        }
+        return entries;
+      } catch (thrown) {
+        throw problem('record-full', thrown instanceof Error ? thrown.message : String(thrown));
+      }
+    },
+    *entries(run) {
+      let expected = CHAIN_START;
+      for (const row of run === undefined ? all.iterate() : ofRun.iterate(run)) {
+        const follows = run !== undefined || row.previous === expected;
+        if (!follows || row.hash !== entryHash(row.previous, row.position, row.run, row.event)) {
+          throw problem('record-altered', row.position);
+        }
+        expected = row.hash;
+        yield { ...row, event: eventOf(row) };
+      }
+    },
+    nextRun: () => lastRun + 1,
+    close() {
+      database.close();
+      lock.close();
+    },
+  };
+}
+
+/** An event as it stands in the file; what is no event was not written by us. */
+function eventOf(row: Row): InspectionEvent {
+  try {
+    return inspectionEvent.parse(JSON.parse(row.event));
+  } catch {
+    throw problem('record-altered', row.position);
+  }
+}
+
+function codeOf(thrown: unknown): string | undefined {
+  return thrown instanceof Error && 'code' in thrown ? String(thrown.code) : undefined;
+}
+
+function asRecordProblem(thrown: unknown, file: string): Problem | Error {
+  if (thrown instanceof Error && thrown.name === 'Problem') return thrown;
+  const why = thrown instanceof Error ? thrown.message : String(thrown);
+  return problem('record-unusable', file, why);
+}

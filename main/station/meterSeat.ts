@@ -1,0 +1,134 @@
+import type { MeterLink } from '../../core/contract/contract.ts';
+import type { Command } from '../../core/inspection/decide.ts';
+import type { Run } from '../../core/inspection/run.ts';
+import { asProblem, type Problem, problem } from '../../core/problem/problem.ts';
+import { type ConnectOptions, connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
+import type { Identity, Meter, MeterSetting, MeterSettingFound } from '../../instruments/meter/meter.ts';
+import { benchFor } from './benchFor.ts';
+
+interface Surroundings {
+  runOf: (run: number) => Run;
+  act: (run: number, command: Command) => unknown;
+  tell: (link: MeterLink) => void;
+}
+
+/**
+ * The one place for a meter at this station: connects it for a run, notices when it is lost, interrupts the run, and
+ * goes on when the same meter is back.
+ */
+export class MeterSeat {
+  #link: MeterLink = { state: 'none' };
+  #meter: Meter | null = null;
+  /** Ends whatever is under way with the present meter, connecting again included. */
+  #leaving = new AbortController();
+  readonly #around: Surroundings;
+
+  constructor(around: Surroundings) {
+    this.#around = around;
+  }
+
+  get link(): MeterLink {
+    return this.#link;
+  }
+
+  /** The meter connected for this run. @throws problem meter-missing */
+  meterOf(run: number): Meter {
+    if (!this.#meter || this.#link.state !== 'connected' || this.#link.run !== run) throw problem('meter-missing');
+    return this.#meter;
+  }
+
+  /** Connects the meter at an address for a run, in place of any other, and sets it for the run's measurement. */
+  async connect(number: number, address: string): Promise<void> {
+    const run = this.#around.runOf(number);
+    await this.release();
+    const leaving = this.#leaving;
+    this.#say({ state: 'connecting', run: number, address });
+    let meter: Meter | null = null;
+    try {
+      meter = await connectMeter(address, this.#options(run, number, address, leaving.signal));
+      const setting = await meter.configure(settingFor(run));
+      leaving.signal.throwIfAborted();
+      this.#around.act(number, { type: 'connect-meter', meter: factsOf(address, meter.identity, setting) });
+      this.#seat(meter, number, address);
+    } catch (thrown) {
+      await meter?.close();
+      if (this.#leaving === leaving) this.#say({ state: 'none' });
+      throw leaving.signal.aborted ? problem('meter-missing') : thrown;
+    }
+  }
+
+  /** Lets the meter go: local control given back, port free. Never fails. */
+  async release(): Promise<void> {
+    this.#leaving.abort();
+    this.#leaving = new AbortController();
+    const meter = this.#meter;
+    this.#meter = null;
+    if (this.#link.state !== 'none') this.#say({ state: 'none' });
+    await meter?.close().catch(() => undefined);
+  }
+
+  #seat(meter: Meter, run: number, address: string): void {
+    this.#meter = meter;
+    this.#say({ state: 'connected', run, address, simulated: meter.identity.simulated });
+  }
+
+  #say(link: MeterLink): void {
+    this.#link = link;
+    this.#around.tell(link);
+  }
+
+  #options(run: Run, number: number, address: string, signal: AbortSignal): ConnectOptions {
+    return {
+      random: Math.random,
+      bench: benchFor(number, run, address),
+      signal,
+      onLost: (why) => {
+        if (!signal.aborted) void this.#bringBack(number, address, why, signal);
+      },
+    };
+  }
+
+  async #bringBack(number: number, address: string, why: Problem, signal: AbortSignal): Promise<void> {
+    const lost = this.#meter;
+    this.#meter = null;
+    const run = this.#around.runOf(number);
+    const known = run.meter?.identity;
+    if (!known) return;
+    this.#interrupted(number, address, why);
+    await lost?.close().catch(() => undefined);
+    let meter: Meter | null = null;
+    try {
+      meter = await reconnectMeter(address, known, { ...this.#options(run, number, address, signal), signal });
+      // Switched off and on, a meter has forgotten its settings: set it again before anything counts.
+      await meter.configure(settingFor(run));
+      signal.throwIfAborted();
+      this.#seat(meter, number, address);
+      this.#around.act(number, { type: 'continue' });
+    } catch (thrown) {
+      await meter?.close().catch(() => undefined);
+      if (!signal.aborted) this.#interrupted(number, address, asProblem(thrown));
+    }
+  }
+
+  #interrupted(run: number, address: string, why: Problem): void {
+    this.#say({ state: 'lost', run, address, why: why.toJSON() });
+    try {
+      this.#around.act(run, { type: 'interrupt', why: why.what });
+    } catch {
+      // The record can't take it (disk full): the link still says that the meter is lost, and no reading is taken.
+    }
+  }
+}
+
+/** The setting a run asks for: the fixed range that holds its window, or the meter's own choice. */
+function settingFor({ measurement, window }: Run): MeterSetting {
+  return {
+    function: measurement.method,
+    range: measurement.range === 'window' && window.upper !== null ? { coversOhms: window.upper } : 'auto',
+    integrationCycles: Number(measurement.integrationCycles),
+  };
+}
+
+function factsOf(address: string, identity: Identity, setting: MeterSettingFound) {
+  return { address, identity, setting };
+}

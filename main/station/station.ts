@@ -1,0 +1,201 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { certificateOf } from '../../core/certificate/certificateOf.ts';
+import type {
+  Answers,
+  CheckedQuestion,
+  Entry,
+  News,
+  RequestName,
+  RunSummary,
+  StationClient,
+} from '../../core/contract/contract.ts';
+import { apply } from '../../core/inspection/apply.ts';
+import { type Command, decide, mustTakeReadings } from '../../core/inspection/decide.ts';
+import { factsOf } from '../../core/inspection/lotClaim.ts';
+import { nextPiece, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
+import { Problem, problem } from '../../core/problem/problem.ts';
+import { listPorts } from '../../instruments/transport/ports.ts';
+import { writeWhole } from '../certificates/writeWhole.ts';
+import { openRecord } from '../record/record.ts';
+import { now } from './clock.ts';
+import type { DataFolders } from './dataFolder.ts';
+import { MeterSeat } from './meterSeat.ts';
+
+export interface StationOptions {
+  folders: DataFolders;
+  version: string;
+}
+
+/**
+ * The station: record, meter and runs together behind the contract. Questions must have been checked at the door.
+ * Commands go one way: `decide`, then durable in the record, then told to everybody.
+ */
+export interface Station extends StationClient {
+  /** Writes a certificate into a file of the caller's choice. @throws certificate-exists, certificate-unwritable, run-undecided */
+  writeCertificate(run: number, file?: string): Promise<Answers['write-certificate']>;
+  /** Lets the meter go, then closes the record. */
+  close(): Promise<void>;
+}
+
+/** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
+export function openStation({ folders, version }: StationOptions): Station {
+  const record = openRecord(folders.data);
+  const runs = new Map<number, Run>();
+  const listeners = new Set<(news: News) => void>();
+  let readingUnderWay = false;
+
+  try {
+    for (const { run, event } of record.entries()) runs.set(run, apply(runs.get(run) ?? null, event));
+  } catch (thrown) {
+    record.close();
+    throw thrown;
+  }
+
+  const tell = (news: News): void => {
+    for (const hear of listeners) hear(news);
+  };
+
+  const runOf = (number: number): Run => {
+    const run = runs.get(number);
+    if (!run) throw problem('run-unknown', number);
+    return run;
+  };
+
+  /** Decides, keeps, tells. Nobody hears of an event before it is on the disk. */
+  const act = (number: number, command: Command): Entry[] => {
+    const outcome = decide(runs.get(number) ?? null, command, now());
+    if (outcome instanceof Problem) throw outcome;
+    const entries = record.append(number, outcome);
+    for (const entry of entries) {
+      runs.set(number, apply(runs.get(number) ?? null, entry.event));
+      tell({ kind: 'entry', entry });
+    }
+    return entries;
+  };
+
+  const seat = new MeterSeat({ runOf, act, tell: (link) => tell({ kind: 'link', link }) });
+
+  async function takeReading(number: number): Promise<{ entry: Entry }> {
+    if (readingUnderWay) throw problem('reading-under-way');
+    const run = runOf(number);
+    mustTakeReadings(run);
+    const meter = seat.meterOf(number);
+    readingUnderWay = true;
+    try {
+      await meter.hands?.place(nextPiece(run));
+      const measured = await meter.read();
+      const [entry] = act(number, { type: 'record-reading', measured });
+      return { entry: entry as Entry };
+    } finally {
+      readingUnderWay = false;
+    }
+  }
+
+  async function writeCertificate(number: number, file?: string): Promise<Answers['write-certificate']> {
+    const run = runOf(number);
+    const text = certificateOf(run, { run: number, version });
+    const target = file ?? join(folders.certificates, certificateName(number, run));
+    const sha256 = await writeWhole(target, text);
+    act(number, { type: 'note-certificate', file: target, sha256 });
+    return { file: target, sha256 };
+  }
+
+  async function readCertificate(number: number): Promise<Answers['read-certificate']> {
+    const written = runOf(number).certificates.at(-1);
+    if (!written) throw problem('run-undecided');
+    try {
+      return { file: written.file, text: await readFile(written.file, 'utf8') };
+    } catch (thrown) {
+      throw problem('file-unreadable', written.file, thrown instanceof Error ? thrown.message : String(thrown));
+    }
+  }
+
+  const doing: { [N in RequestName]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]> } = {
+    overview: () => ({
+      version,
+      recordFile: record.file,
+      certificateFolder: folders.certificates,
+      runs: [...runs].map(([number, run]) => summaryOf(number, run)),
+      link: seat.link,
+    }),
+    'list-ports': () => listPorts(),
+    'entries-of-run': ({ run }) => {
+      runOf(run);
+      return [...record.entries(run)];
+    },
+    'receive-lot': ({ claim }) => {
+      const run = record.nextRun();
+      act(run, { type: 'receive-lot', facts: factsOf(claim) });
+      return { run };
+    },
+    'connect-meter': async ({ run, address }) => {
+      await seat.connect(run, address);
+      return { link: seat.link };
+    },
+    'release-meter': async () => {
+      await seat.release();
+      return { link: seat.link };
+    },
+    'confirm-bench': ({ run, by, cautions }) => {
+      seat.meterOf(run);
+      act(run, { type: 'confirm-bench', by, cautions });
+      return {};
+    },
+    'take-reading': ({ run }) => takeReading(run),
+    'void-reading': ({ run, ...rest }) => {
+      if (readingUnderWay) throw problem('reading-under-way');
+      act(run, { type: 'void-reading', ...rest });
+      return {};
+    },
+    'decide-lot': ({ run, ...rest }) => {
+      act(run, { type: 'decide-lot', ...rest });
+      return {};
+    },
+    'write-certificate': ({ run }) => writeCertificate(run),
+    'read-certificate': ({ run }) => readCertificate(run),
+  };
+
+  return {
+    async ask(name, question) {
+      const answer = doing[name] as (question: unknown) => unknown;
+      return (await answer(question)) as Answers[typeof name];
+    },
+    listen(hear) {
+      listeners.add(hear);
+      return () => listeners.delete(hear);
+    },
+    writeCertificate,
+    async close() {
+      listeners.clear();
+      await seat.release();
+      record.close();
+    },
+  };
+}
+
+/** A file name that says what is in it, safe on every system; a second certificate of a run gets a number. */
+function certificateName(number: number, run: Run): string {
+  const lot = run.lot.number.replace(/[^\p{L}\p{N}._-]+/gu, '_').replace(/^[._]+|[._]+$/g, '') || 'lot';
+  const again = run.certificates.length === 0 ? '' : `-${run.certificates.length + 1}`;
+  return `${lot.slice(0, 80)}-run-${number}${again}.csv`;
+}
+
+function summaryOf(number: number, run: Run): RunSummary {
+  return {
+    run: number,
+    receivedAt: run.receivedAt,
+    inspector: run.inspector,
+    part: run.part.number,
+    lot: run.lot.number,
+    supplier: run.lot.supplier,
+    lotSize: run.lot.size,
+    counted: run.tally.counted,
+    sampleSize: run.plan.sampleSize,
+    nonconforming: run.tally.nonconforming,
+    step: stepOf(run),
+    outlook: outlook(run),
+    disposition: run.decided?.disposition ?? null,
+    simulated: run.meter?.identity.simulated ?? false,
+  };
+}
