@@ -20,7 +20,7 @@ export function cellsOf(row: Row): string[] {
 }
 
 /** The value of one cell as it was meant. */
-export function valueOf(column: Column, cell: string): string {
+export function meantBy(column: Column, cell: string): string {
   return column === 'text' || column === 'meter_text' ? plainText(cell) : cell;
 }
 

@@ -29,6 +29,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       receivedAt: event.at,
       meter: null,
       benchConfirmed: null,
+      confirmations: [],
       readings: List(),
       tally: EMPTY_TALLY,
       again: [],
@@ -43,8 +44,11 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
     case 'meter-connected':
       // A bench that was put together anew is confirmed anew.
       return { ...run, meter: event.meter, benchConfirmed: null, interrupted: null };
-    case 'bench-confirmed':
-      return { ...run, benchConfirmed: { by: event.by, at: event.at, cautions: event.cautions } };
+    case 'bench-confirmed': {
+      const { by, at, cautions } = event;
+      const benchConfirmed = { by, at, cautions };
+      return { ...run, benchConfirmed, confirmations: [...run.confirmations, benchConfirmed] };
+    }
     case 'reading-taken': {
       const { type, ...reading } = event;
       return {

@@ -27,11 +27,21 @@ export interface Tally {
   voided: number;
 }
 
+/** Somebody confirmed that the bench was ready and the cautions kept. */
+export interface BenchConfirmation {
+  by: string;
+  at: string;
+  cautions: string[];
+}
+
 /** A run as its events have made it. */
 export interface Run extends LotFacts {
   receivedAt: string;
   meter: MeterFacts | null;
-  benchConfirmed: { by: string; at: string; cautions: string[] } | null;
+  /** The confirmation that holds now; null when the meter was connected anew since. */
+  benchConfirmed: BenchConfirmation | null;
+  /** All confirmations, those of earlier connections too. */
+  confirmations: readonly BenchConfirmation[];
   readings: List<Reading>;
   tally: Tally;
   /** Pieces whose reading was voided and that are to be measured again, in order. */

@@ -223,6 +223,14 @@ export const catalogue = {
     what: (where: string, why: string) => `${where}: ${why}`,
     toDo: 'Correct this and try again; nothing was changed.',
   },
+  'loopback-unavailable': {
+    what: (port: number, why: string) => `The station could not be served on port ${port} of 127.0.0.1: ${why}`,
+    toDo: 'Give another port, or none: then a free one is taken.',
+  },
+  'station-away': {
+    what: () => 'The station does not answer',
+    toDo: 'See whether the program still runs. This page goes on by itself when it does; every reading shown is in the record.',
+  },
   'node-too-old': {
     what: (version: string) => `Node.js ${version} is too old`,
     toDo: 'Install Node.js 22.14 or newer; 24 is best.',

@@ -30,11 +30,14 @@ export class Problem extends Error implements ProblemText {
   }
 }
 
-/** Makes the problem with this code from the facts its catalogue entry asks for. */
+/**
+ * Makes the problem with this code from the facts its catalogue entry asks for. Facts may quote what a meter or a file
+ * said; control characters in them become blanks, so that the message stays one line and steers no terminal.
+ */
 export function problem<C extends ProblemCode>(code: C, ...facts: Parameters<(typeof catalogue)[C]['what']>): Problem {
   const { what, toDo } = catalogue[code];
   const say = what as (...facts: unknown[]) => string;
-  return new Problem({ code, what: say(...facts), toDo });
+  return new Problem({ code, what: say(...facts).replace(/[\p{Cc}\u2028\u2029]+/gu, ' '), toDo });
 }
 
 /** Turns whatever was thrown into a problem: a problem stays, anything else is a defect of ours. */

@@ -4,10 +4,13 @@ import Big from 'big.js';
 export type MeterNumber = { kind: 'value'; text: string } | { kind: 'overload' } | { kind: 'not-a-number' };
 
 // IEEE 488.2 8.7.2 to 8.7.4: NR1, NR2 and NR3 response data; lower-case e and blanks around are common practice.
-const NUMBER = /^ *([+-]?)(\d*)(?:\.(\d*))?(?:[eE]([+-]?\d{1,3}))? *$/;
+const NUMBER = /^ *(?:\+|(-))?(\d*)(?:\.(\d*))?(?:[eE]([+-]?0?\d{1,2}))? *$/;
 
 const INFINITY = new Big('9.9E37');
 const NOT_A_NUMBER = new Big('9.91E37');
+
+/** As many as decimal texts may have (decimal.ts); no meter resolves anything near that. */
+const MOST_DECIMALS = 60;
 
 /**
  * Reads a meter's text as one whole number; null for anything else (units, several values, a decimal comma, half an
@@ -25,6 +28,8 @@ export function meterNumber(raw: string): MeterNumber | null {
     if (size.eq(INFINITY)) return { kind: 'overload' };
     return value.eq(NOT_A_NUMBER) ? { kind: 'not-a-number' } : null;
   }
-  const text = value.toFixed(Math.max(0, fraction.length - Number(exponent)));
+  const decimals = Math.max(0, fraction.length - Number(exponent));
+  if (decimals > MOST_DECIMALS) return null;
+  const text = value.toFixed(decimals);
   return { kind: 'value', text: size.eq(0) ? text.replace('-', '') : text };
 }

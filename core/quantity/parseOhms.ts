@@ -13,14 +13,23 @@ const LETTER_POWERS: Record<string, number> = { R: 0, r: 0, L: -3, m: -3, k: 3, 
 const LETTER_CODE = /^(\d*)([RrLmkKMGT])(\d*)$/;
 const PLAIN_NUMBER = /^(\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d{1,2}))?\s*([mkKMGT]?)\s*(?:[Ωω]|ohms?|OHMS?|Ohms?)?$/u;
 const LONGEST = 40;
+/** Far outside what any meter reads; keeps windows within the digits that decimal texts may have. */
+const LARGEST_OHMS = '1e15';
+const MOST_DECIMALS = 20;
 
 /**
- * Reads a resistance as people and markings write it, into exact ohms (0 or more).
+ * Reads a resistance as people and markings write it, into exact ohms: 0 to 1e15, at most 20 decimals.
  * Takes letter codes (`4k7`, `R47`, `0R47`, `3M3`, `470R`, IEC 60062) and numbers with an optional SI prefix and
  * unit (`4.7k`, `220`, `4700 ohm`, `3.3 MΩ`, `1e3`). Case matters only where it must: `m` milli, `M` mega.
  * @throws problem `resistance-unreadable`
  */
 export function parseOhms(text: string): Big {
+  const ohms = exactOhms(text);
+  if (ohms.gt(LARGEST_OHMS) || !ohms.eq(ohms.round(MOST_DECIMALS))) throw problem('resistance-unreadable', text);
+  return ohms;
+}
+
+function exactOhms(text: string): Big {
   // Some keyboards and fonts give the ohm sign U+2126; NFC makes it the Greek capital omega.
   const written = text.normalize('NFC').trim();
   if (written.length === 0 || written.length > LONGEST) throw problem('resistance-unreadable', text.slice(0, LONGEST));

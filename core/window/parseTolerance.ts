@@ -4,10 +4,13 @@ import { plain } from '../quantity/decimal.ts';
 import { parseOhms } from '../quantity/parseOhms.ts';
 import type { Tolerance } from './window.ts';
 
+const LONGEST_PERCENT = 20;
 const NUMBER = String.raw`\d+(?:\.\d+)?|\.\d+`;
 const SYMMETRIC = new RegExp(String.raw`^(?:±|\+\/?-)?\s*(${NUMBER})\s*%$`, 'u');
 const TWO_SIDED = new RegExp(String.raw`^\+\s*(${NUMBER})\s*(%?)[\s,/]*[-−]\s*(${NUMBER})\s*(%|.*)$`, 'u');
 const RANGE = /^(.+?)\s*(?:to|\.\.+|…|–)\s*(.+)$/u;
+/** A resistance with a prefix: a letter of it that is not part of the word ohm. */
+const SCALED = /\d\s*[LmkKMGT]/u;
 const ONE_SIDED = /^(<=|≤|>=|≥)\s*(.+)$/u;
 
 /**
@@ -24,6 +27,11 @@ export function parseTolerance(text: string): Tolerance {
     } catch {
       throw unreadable();
     }
+  };
+
+  const decimal = (digits: string): string => {
+    if (digits.length > LONGEST_PERCENT) throw unreadable();
+    return plain(new Big(digits));
   };
 
   const symmetric = SYMMETRIC.exec(written);
@@ -49,7 +57,12 @@ export function parseTolerance(text: string): Tolerance {
   }
 
   const range = RANGE.exec(written);
-  if (range) return { kind: 'limits', lower: ohms(range[1] ?? ''), upper: ohms(range[2] ?? '') };
+  if (range) {
+    const [, lower = '', upper = ''] = range;
+    // "4.6 to 4.8k" may be meant as 4.6k or as 4.6 Ω, and the wider window would let everything pass.
+    if (/^[\d.]+$/.test(lower) && Number(lower) !== 0 && SCALED.test(upper)) throw unreadable();
+    return { kind: 'limits', lower: ohms(lower), upper: ohms(upper) };
+  }
 
   const around = written.replace(/^(?:±|\+\/?-)\s*/u, '');
   // Only with a unit or prefix: "5" alone could be 5 % or 5 Ω.
@@ -58,10 +71,6 @@ export function parseTolerance(text: string): Tolerance {
     return { kind: 'ohms', plus: value, minus: value };
   }
   throw unreadable();
-}
-
-function decimal(digits: string): string {
-  return plain(new Big(digits));
 }
 
 /** The tolerance in words, as it stands on screens and certificates. */

@@ -8,6 +8,7 @@ import { execute } from './interpreter.ts';
 import { type BenchScenarioInput, readScenario } from './scenario.ts';
 
 const LONGEST_MESSAGE_BYTES = 4096;
+const HANDOVER_MILLISECONDS = 500;
 
 /**
  * Serves a bench on a stream until the stream ends. Messages end with CR, LF or CR LF; answers end with LF. While the
@@ -62,9 +63,15 @@ export async function serveBenchOnTcp(options: {
 }): Promise<BenchServer> {
   const bench = new Bench(readScenario(options.scenario));
   let client: Socket | null = null;
-  const server = createServer({ noDelay: true, keepAlive: true, keepAliveInitialDelay: 10_000 }, (socket) => {
+  const server = createServer({ noDelay: true, keepAlive: true, keepAliveInitialDelay: 10_000 }, async (socket) => {
     socket.on('error', () => socket.destroy());
+    // A client that comes right after another one must not be turned away because the end of that one is still on its way.
     if (client) {
+      await once(client, 'close', { signal: AbortSignal.timeout(HANDOVER_MILLISECONDS) }).catch(() => undefined);
+    }
+    if (socket.destroyed) return;
+    if (client) {
+      socket.resume();
       socket.end('busy\n');
       return;
     }

@@ -1,6 +1,6 @@
 import Big from 'big.js';
 import { Problem, problem } from '../../core/problem/problem.ts';
-import { readNumber, readValue } from '../scpi/number.ts';
+import { meterNumber } from '../../core/quantity/meterNumber.ts';
 import type { Session } from '../scpi/session.ts';
 import { type Hands, handsOf } from './hands.ts';
 import { type Identity, readIdentity } from './identity.ts';
@@ -140,7 +140,7 @@ class ScpiMeter implements Meter {
     } catch (failure) {
       throw await this.#whySilent('READ?', failure);
     }
-    const number = readNumber(raw);
+    const number = meterNumber(raw);
     if (number?.kind === 'value') return { kind: 'value', ohms: number.text, raw };
     if (number?.kind === 'overload') return { kind: 'overload', raw };
     if (number?.kind === 'not-a-number') throw problem('answer-not-a-number', 'READ?');
@@ -189,9 +189,9 @@ class ScpiMeter implements Meter {
 
   async #value(query: string): Promise<Big> {
     const answer = await this.#ask(query);
-    const value = readValue(answer);
-    if (!value) throw this.#unreadable(query, answer);
-    return value;
+    const number = meterNumber(answer);
+    if (number?.kind !== 'value') throw this.#unreadable(query, answer);
+    return new Big(number.text);
   }
 
   async #expectFunction(wanted: MeterSetting['function']): Promise<void> {

@@ -242,9 +242,8 @@ export class Session {
   }
 
   #comesBack(number: number, milliseconds: number): Promise<boolean> {
-    return this.#listen<boolean>((done) => {
+    const back = this.#listen<boolean>((done) => {
       const timer = setTimeout(done, milliseconds, false);
-      this.#lines.send(`*ESE ${number};*ESE?`);
       return {
         // *ESE? answers NR1 (IEEE 488.2 10.11.3), so a reading of the same value in NR2 or NR3 does not match.
         line: (text) => {
@@ -253,6 +252,8 @@ export class Session {
         stop: () => clearTimeout(timer),
       };
     });
+    this.#lines.send(`*ESE ${number};*ESE?`);
+    return back;
   }
 
   /** Takes all lines that come until `done` is called or the connection ends. */

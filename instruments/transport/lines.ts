@@ -12,7 +12,7 @@ export interface LineHandlers {
 }
 
 export const LONGEST_LINE_BYTES = 4096;
-const WRITE_MILLISECONDS = 5000;
+const WRITE_MILLISECONDS = 2000;
 const CLOSE_MILLISECONDS = 1000;
 const LINE_FEED = 0x0a;
 
@@ -44,9 +44,10 @@ export class Lines {
 
   /**
    * Sends a line and resolves when the operating system has taken it, which is not yet delivery.
-   * @throws {Problem} meter-lost; meter-silent if a meter that holds the line by flow control takes nothing for 5 s
+   * @throws {Problem} meter-lost; meter-silent if a meter that holds the line by flow control takes nothing for 2 s
    */
   write(text: string): Promise<void> {
+    if (this.#over) return Promise.reject(problem('meter-lost', 'it has ended'));
     return new Promise((resolve, reject) => {
       const deadline = setTimeout(() => reject(problem('meter-silent', text, WRITE_MILLISECONDS)), WRITE_MILLISECONDS);
       this.#connection.duplex.write(`${text}\n`, 'latin1', (failure) => {

@@ -1,4 +1,5 @@
 import { access } from 'node:fs/promises';
+import { setTimeout as wait } from 'node:timers/promises';
 import { SerialPort } from 'serialport';
 import { type Problem, problem } from '../../core/problem/problem.ts';
 import type { Connection } from './connection.ts';
@@ -14,6 +15,8 @@ export interface SerialSettings {
 export const usualSerialSettings: SerialSettings = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 };
 
 const PRESENCE_MILLISECONDS = 1000;
+const LOCK_ATTEMPTS = 5;
+const LOCK_PAUSE_MILLISECONDS = 100;
 
 /**
  * Opens a serial port.
@@ -21,9 +24,7 @@ const PRESENCE_MILLISECONDS = 1000;
  */
 export async function openSerial(path: string, settings: SerialSettings): Promise<Connection> {
   const port = new SerialPort({ path, ...settings, autoOpen: false });
-  await new Promise<void>((resolve, reject) => {
-    port.open((failure) => (failure ? reject(openProblem(path, failure)) : resolve()));
-  });
+  await openPatiently(port);
   // A USB adapter that is pulled out may give neither an error nor `close` (node-serialport bindings-cpp issue 162),
   // so the port's own presence is watched.
   const watch = setInterval(async () => {
@@ -40,6 +41,17 @@ export async function openSerial(path: string, settings: SerialSettings): Promis
       return new Promise((resolve) => port.close(() => resolve()));
     },
   };
+}
+
+// A port that was closed a moment ago is locked until the last read on it has ended, which a busy machine delays.
+async function openPatiently(port: SerialPort): Promise<void> {
+  for (let attempt = 1; ; attempt++) {
+    const failure = await new Promise<Error | null>((opened) => port.open(opened));
+    if (!failure) return;
+    const found = openProblem(port.path, failure);
+    if (found.code !== 'port-busy' || attempt === LOCK_ATTEMPTS) throw found;
+    await wait(LOCK_PAUSE_MILLISECONDS);
+  }
 }
 
 async function isPresent(path: string): Promise<boolean> {

@@ -1,7 +1,7 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { link, mkdir, open, rename, unlink } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { problem } from '../../core/problem/problem.ts';
+import { Problem, problem } from '../../core/problem/problem.ts';
 
 /**
  * Writes a new file whole or not at all: into a temporary neighbour, to the disk, then linked to its name, which fails
@@ -23,7 +23,7 @@ export async function writeWhole(file: string, text: string): Promise<string> {
     await name(temporary, file);
     await syncFolder(dirname(file));
   } catch (thrown) {
-    if (codeOf(thrown) === 'EEXIST') throw problem('certificate-exists', file);
+    if (thrown instanceof Problem) throw thrown;
     throw problem('certificate-unwritable', file, thrown instanceof Error ? thrown.message : String(thrown));
   } finally {
     await unlink(temporary).catch(() => undefined);
@@ -31,16 +31,25 @@ export async function writeWhole(file: string, text: string): Promise<string> {
   return createHash('sha256').update(bytes).digest('hex');
 }
 
-/** Gives the temporary file its name unless that is taken. */
+/** Gives the temporary file its name. @throws problem certificate-exists where the name is taken */
 async function name(temporary: string, file: string): Promise<void> {
   try {
     await link(temporary, file);
   } catch (thrown) {
+    if (codeOf(thrown) === 'EEXIST') throw problem('certificate-exists', file);
     if (!['EPERM', 'ENOTSUP', 'ENOSYS', 'EOPNOTSUPP'].includes(codeOf(thrown) ?? '')) throw thrown;
-    // A file system without hard links (FAT): reserve the name, then replace the empty file.
-    await (await open(file, 'wx')).close();
-    await rename(temporary, file);
+    await nameWithoutLink(temporary, file);
   }
+}
+
+/** For a file system without hard links (FAT): reserves the name, then replaces the empty file. */
+async function nameWithoutLink(temporary: string, file: string): Promise<void> {
+  try {
+    await (await open(file, 'wx')).close();
+  } catch (thrown) {
+    throw codeOf(thrown) === 'EEXIST' ? problem('certificate-exists', file) : thrown;
+  }
+  await rename(temporary, file);
 }
 
 /** Makes the new name itself durable. Windows has no such call for folders and needs none. */

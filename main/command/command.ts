@@ -1,18 +1,17 @@
 import { Command, CommanderError } from 'commander';
 import { asProblem } from '../../core/problem/problem.ts';
 import { VERSION } from '../version.ts';
-import { type BenchOptions, serveBenchCommand } from './bench.ts';
+import type { BenchOptions } from './bench.ts';
 import { exitStatus } from './exitStatus.ts';
-import { type InspectOptions, inspect } from './inspect.ts';
-import { type OpenOptions, openStationCommand } from './open.ts';
-import { listPortsCommand } from './ports.ts';
-import { verify } from './verify.ts';
+import type { InspectOptions } from './inspect.ts';
+import type { OpenOptions } from './open.ts';
 
 const DATA_OPTION = [
   '--data <folder>',
   "folder of the record and certificates (default: this user's data folder)",
 ] as const;
 
+// Each command is loaded when it is called: verifying a file needs no serial port and no database.
 const program = new Command('reelohm')
   .description('Judge a lot of resistors with a bench multimeter: window, sample, readings, disposition, certificate.')
   .version(VERSION)
@@ -20,13 +19,15 @@ const program = new Command('reelohm')
   .exitOverride();
 
 program
-  .command('open', { isDefault: true })
-  .description('open the station: in its own window where that can be, else in the browser on this computer')
+  .command('open')
+  .description(
+    'open the station, which is also what happens without a command: in its own window where that can be, else in the browser on this computer',
+  )
   .option(...DATA_OPTION)
   .option('--browser', 'do not try the window; serve the station on 127.0.0.1 for the browser')
   .option('--no-launch', 'print the address only, do not start the browser')
   .option('--port <number>', 'port on 127.0.0.1 (default: a free one)')
-  .action((options: OpenOptions) => run(() => openStationCommand(options)));
+  .action((options: OpenOptions) => run(async () => (await import('./open.ts')).openStationCommand(options)));
 
 program
   .command('inspect')
@@ -43,7 +44,9 @@ program
   .option('--json', 'print results as JSON lines on standard output')
   .option(...DATA_OPTION)
   .addHelpText('after', inspectHelp())
-  .action((file: string | undefined, options: InspectOptions) => run(() => inspect(file, options)));
+  .action((file: string | undefined, options: InspectOptions) =>
+    run(async () => (await import('./inspect.ts')).inspect(file, options)),
+  );
 
 program
   .command('verify')
@@ -51,13 +54,15 @@ program
   .argument('<file...>', 'certificates')
   .option('--json', 'print results as JSON lines on standard output')
   .addHelpText('after', '\nExit status: 0 all intact, 1 any not intact or not readable.')
-  .action((files: string[], options: { json?: boolean }) => run(() => verify(files, options)));
+  .action((files: string[], options: { json?: boolean }) =>
+    run(async () => (await import('./verify.ts')).verify(files, options)),
+  );
 
 program
   .command('ports')
   .description('list the serial ports of this computer')
   .option('--json', 'print them as JSON lines on standard output')
-  .action((options: { json?: boolean }) => run(() => listPortsCommand(options)));
+  .action((options: { json?: boolean }) => run(async () => (await import('./ports.ts')).listPortsCommand(options)));
 
 program
   .command('bench')
@@ -68,7 +73,7 @@ program
   .option('--nominal <ohms>', 'nominal value of the pieces on the bench', '4k7')
   .option('--tolerance <text>', 'tolerance the pieces on the bench claim', '1 %')
   .option('--no-pace', 'answer at once instead of taking the time a reading takes')
-  .action((options: BenchOptions) => run(() => serveBenchCommand(options)));
+  .action((options: BenchOptions) => run(async () => (await import('./bench.ts')).serveBenchCommand(options)));
 
 function inspectHelp(): string {
   return `
@@ -95,7 +100,8 @@ async function run(action: () => Promise<number>): Promise<void> {
 }
 
 try {
-  await program.parseAsync();
+  // Without a command the station opens; as commander's default command a misspelt command would be taken for its argument.
+  await program.parseAsync(process.argv.length > 2 ? process.argv : [...process.argv, 'open']);
 } catch (thrown) {
   if (!(thrown instanceof CommanderError)) throw thrown;
   // Commander has said what was wrong; asking for help or the version is no fault.

@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import type { News } from '../../core/contract/contract.ts';
 import { apply } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
@@ -28,6 +29,10 @@ export async function inspect(file: string | undefined, options: InspectOptions)
   if ((file === undefined) === (options.goOn === undefined)) {
     throw problem('input-invalid', 'inspect', 'expected either a file that describes the lot, or --go-on with a run');
   }
+  // Not after the whole sample has been measured.
+  if (options.certificate !== undefined && existsSync(options.certificate)) {
+    throw problem('certificate-exists', options.certificate);
+  }
   const claim = file === undefined ? null : await readLotFile(file);
   const station = openStation({ folders: dataFolders(options.data), version: VERSION });
   const say = new Progress(options.json ?? false);
@@ -37,9 +42,14 @@ export async function inspect(file: string | undefined, options: InspectOptions)
       ? (await station.ask('receive-lot', { claim })).run
       : wholeNumber('--go-on', options.goOn ?? '', 1, Number.MAX_SAFE_INTEGER);
     const watched = await watch(station, number, say);
-    await readyBench(station, number, watched, options, person, say);
-    await measureSample(station, number, watched, waitMilliseconds, person, say);
-    return await finish(station, number, watched.run, options, say);
+    try {
+      await readyBench(station, number, watched, options, person, say);
+      await measureSample(station, number, watched, waitMilliseconds, person, say);
+      return await finish(station, number, watched.run, options, say);
+    } catch (thrown) {
+      say.line(`Run ${number} is kept. Go on with it by --go-on ${number}.`);
+      throw thrown;
+    }
   } finally {
     person.leave();
     await station.close();

@@ -6,6 +6,7 @@ import { openStation } from '../station/station.ts';
 import { VERSION } from '../version.ts';
 import { openWindow } from './desktopWindow.ts';
 import { exitStatus } from './exitStatus.ts';
+import { untilStopped } from './untilStopped.ts';
 import { wholeNumber } from './wholeNumber.ts';
 
 export interface OpenOptions {
@@ -27,6 +28,7 @@ export async function openStationCommand(options: OpenOptions): Promise<number> 
     console.log(`No window: ${window.why}. The same station is served for the browser instead.`);
   }
 
+  const stopped = untilStopped();
   const folders = dataFolders(options.data);
   const station = openStation({ folders, version: VERSION });
   const rendererFolder = join(import.meta.dirname, '../renderer');
@@ -35,10 +37,7 @@ export async function openStationCommand(options: OpenOptions): Promise<number> 
   console.log('Keep this running while you work; Ctrl-C ends it.');
   if (options.launch && canShowBrowser()) await launchBrowser(door.address);
 
-  await new Promise<void>((resolve) => {
-    process.once('SIGINT', resolve);
-    process.once('SIGTERM', resolve);
-  });
+  await stopped;
   await door.close();
   await station.close();
   return exitStatus.good;

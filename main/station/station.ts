@@ -1,15 +1,18 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import type * as z from 'zod';
 import { certificateOf } from '../../core/certificate/certificateOf.ts';
-import type {
-  Answers,
-  CheckedQuestion,
-  Entry,
-  News,
-  RequestName,
-  RunSummary,
-  StationClient,
+import {
+  type Answers,
+  type CheckedQuestion,
+  type Entry,
+  type News,
+  type RequestName,
+  type RunSummary,
+  requests,
+  type StationClient,
 } from '../../core/contract/contract.ts';
+import { checked } from '../../core/contract/invalid.ts';
 import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustTakeReadings } from '../../core/inspection/decide.ts';
 import { factsOf } from '../../core/inspection/lotClaim.ts';
@@ -17,7 +20,7 @@ import { nextPiece, outlook, type Run, stepOf } from '../../core/inspection/run.
 import { Problem, problem } from '../../core/problem/problem.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
 import { writeWhole } from '../certificates/writeWhole.ts';
-import { openRecord } from '../record/record.ts';
+import { openRecord, type Record } from '../record/record.ts';
 import { now } from './clock.ts';
 import type { DataFolders } from './dataFolder.ts';
 import { MeterSeat } from './meterSeat.ts';
@@ -25,10 +28,12 @@ import { MeterSeat } from './meterSeat.ts';
 export interface StationOptions {
   folders: DataFolders;
   version: string;
+  /** Where entries are kept; the record in the data folder unless a measurement of speed gives another. */
+  record?: Record;
 }
 
 /**
- * The station: record, meter and runs together behind the contract. Questions must have been checked at the door.
+ * The station: record, meter and runs together behind the contract. `ask` is its door: every question is checked there.
  * Commands go one way: `decide`, then durable in the record, then told to everybody.
  */
 export interface Station extends StationClient {
@@ -39,8 +44,7 @@ export interface Station extends StationClient {
 }
 
 /** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
-export function openStation({ folders, version }: StationOptions): Station {
-  const record = openRecord(folders.data);
+export function openStation({ folders, version, record = openRecord(folders.data) }: StationOptions): Station {
   const runs = new Map<number, Run>();
   const listeners = new Set<(news: News) => void>();
   let readingUnderWay = false;
@@ -159,7 +163,7 @@ export function openStation({ folders, version }: StationOptions): Station {
   return {
     async ask(name, question) {
       const answer = doing[name] as (question: unknown) => unknown;
-      return (await answer(question)) as Answers[typeof name];
+      return (await answer(checked(name, requests[name] as z.ZodType, question))) as Answers[typeof name];
     },
     listen(hear) {
       listeners.add(hear);

@@ -1,0 +1,123 @@
+import * as z from 'zod';
+import { Problem, problem } from '../problem/problem.ts';
+import { decimalText } from '../quantity/decimal.ts';
+import { meantBy } from './csv.ts';
+import { COLUMNS, type Column, type RowKind } from './format.ts';
+
+const time = z.iso.datetime({ offset: true });
+const PIECES = /^\d{1,15}$/;
+
+/** Says where a certificate does not hold. Rows are counted from 1, the header being row 1. */
+export function broken(row: number, why: string): Problem {
+  return problem('certificate-broken', `row ${row}`, why);
+}
+
+/** A cell's content as a message quotes it: not all of an endless one. */
+export function quoted(content: string): string {
+  return content.length > 80 ? `"${content.slice(0, 80)}…"` : `"${content}"`;
+}
+
+/** One row of the file, read cell by cell. Every refusal names the row. */
+export class FileRow {
+  readonly number: number;
+  readonly cells: readonly string[];
+
+  constructor(number: number, cells: readonly string[]) {
+    this.number = number;
+    this.cells = cells;
+  }
+
+  value(column: Column): string {
+    return meantBy(column, this.cells[COLUMNS.indexOf(column)] ?? '');
+  }
+
+  is(row: RowKind, item?: string): boolean {
+    return this.value('row') === row && (item === undefined || this.value('item') === item);
+  }
+
+  oneOf<T extends string>(column: Column, known: readonly T[]): T {
+    const value = this.value(column);
+    const found = known.find((word) => word === value);
+    if (found === undefined) throw this.broken(`${column} is ${quoted(value)} instead of ${known.join(' or ')}`);
+    return found;
+  }
+
+  pieces(column: 'pieces' | 'piece' = 'pieces'): number {
+    const value = this.value(column);
+    if (!PIECES.test(value)) throw this.broken(`${column} is ${quoted(value)} instead of a whole number`);
+    return Number(value);
+  }
+
+  decimal(column: Column): string {
+    const value = this.value(column);
+    if (!decimalText.safeParse(value).success)
+      throw this.broken(`${column} is ${quoted(value)} instead of a plain decimal`);
+    return value;
+  }
+
+  decimalOrNone(column: Column): string | null {
+    return this.value(column) === '' ? null : this.decimal(column);
+  }
+
+  time(): string {
+    return this.checkedTime(this.value('at'));
+  }
+
+  checkedTime(value: string): string {
+    if (!time.safeParse(value).success) throw this.broken(`${quoted(value)} is not a time in ISO 8601 with offset`);
+    return value;
+  }
+
+  broken(why: string): Problem {
+    return broken(this.number, why);
+  }
+
+  /** Does something with this row's facts; a problem it meets is a fault of this row. */
+  holds<T>(compute: () => T): T {
+    try {
+      return compute();
+    } catch (thrown) {
+      if (thrown instanceof Problem && thrown.code !== 'certificate-broken') throw this.broken(thrown.what);
+      throw thrown;
+    }
+  }
+}
+
+/** Reads the rows of a certificate one after the other, each being the one that must come next. */
+export class RowReader {
+  readonly #rows: readonly (readonly string[])[];
+  #next = 1;
+
+  /** @param rows all rows of the file, header included, digest left out */
+  constructor(rows: readonly (readonly string[])[]) {
+    this.#rows = rows;
+  }
+
+  /** The row that comes next; one of empty cells at the end. */
+  peek(): FileRow {
+    return new FileRow(this.#next + 1, this.#rows[this.#next] ?? []);
+  }
+
+  /** The row that must come next. */
+  take(row: RowKind, item?: string): FileRow {
+    const found = this.peek();
+    if (!found.is(row, item)) {
+      const wanted = item === undefined ? row : `${row}, ${item}`;
+      const there = found.cells.length === 0 ? 'the end' : quoted(`${found.value('row')}, ${found.value('item')}`);
+      throw found.broken(`"${wanted}" must stand here and not ${there}`);
+    }
+    this.#next += 1;
+    return found;
+  }
+
+  /** All rows of this kind that come next. */
+  *all(row: RowKind, item?: string): Generator<FileRow> {
+    while (this.peek().is(row, item)) yield this.take(row, item);
+  }
+
+  end(): void {
+    const found = this.peek();
+    if (found.cells.length > 0)
+      throw found.broken(`${quoted(`${found.value('row')}, ${found.value('item')}`)} is one row too many`);
+  }
+}

@@ -1,0 +1,65 @@
+import type { MeterLink } from '../core/contract/contract.ts';
+import { problem } from '../core/problem/problem.ts';
+import { ReceiveScreen } from './receive/receiveScreen.tsx';
+import { hashOf, useRoute } from './route.ts';
+import { RunDesk } from './runDesk.tsx';
+import { RunsScreen } from './runs/runsScreen.tsx';
+import { SoundAndLook } from './soundAndLook.tsx';
+import { useStation } from './station/station.tsx';
+import './app.css';
+
+/** The whole face of the station: a head that is always there, and the screen the address names. */
+export function App() {
+  const { up, link } = useStation();
+  const route = useRoute();
+  return (
+    <div className="app">
+      <header className="head">
+        <a className="head-name" href={hashOf({ screen: 'runs' })} aria-label="Reelohm, all runs">
+          <svg viewBox="0 0 44 16" aria-hidden="true" focusable="false">
+            <path className="window-bar-line" d="M0 8H44" />
+            <path className="window-bar-band" d="M11 2H33V14H11Z" />
+            <circle className="verdict-pass" cx="25" cy="8" r="4.5" />
+          </svg>
+          Reelohm
+        </a>
+        {route.screen !== 'runs' && (
+          <a className="small" href={hashOf({ screen: 'runs' })}>
+            All runs
+          </a>
+        )}
+        <p className="head-link small quiet">{linkWords(link)}</p>
+        <SoundAndLook />
+      </header>
+      <div role="alert">{up === false && <Away />}</div>
+      {route.screen === 'runs' && <RunsScreen />}
+      {route.screen === 'receive' && <ReceiveScreen />}
+      {route.screen === 'run' && <RunDesk key={route.run} number={route.run} />}
+    </div>
+  );
+}
+
+/** The line to the station is down. */
+function Away() {
+  const { what, toDo } = problem('station-away');
+  return (
+    <div className="away">
+      <p>
+        <strong>{what}.</strong> {toDo}
+      </p>
+    </div>
+  );
+}
+
+function linkWords(link: MeterLink): string {
+  switch (link.state) {
+    case 'none':
+      return 'No meter connected';
+    case 'connecting':
+      return `Connecting ${link.address} …`;
+    case 'connected':
+      return `${link.simulated ? 'Simulated bench' : 'Meter'} connected, ${link.address}`;
+    case 'lost':
+      return `Meter lost, ${link.address}`;
+  }
+}

@@ -1,0 +1,126 @@
+import { type ReactNode, useState } from 'react';
+import type { Run } from '../../core/inspection/run.ts';
+import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { Action } from '../controls/action.tsx';
+import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { SimulatedMark } from '../lotCard/lotCard.tsx';
+import { goTo } from '../route.ts';
+import { useStation } from '../station/station.tsx';
+import { StepPage } from '../stepPage.tsx';
+import { DISPOSITION_WORDS } from '../words/disposition.ts';
+import { outlookSentence } from '../words/plan.ts';
+import { formatTime } from '../words/time.ts';
+import { saveFile } from './saveFile.ts';
+import './certifyScreen.css';
+import { outlook } from '../../core/inspection/run.ts';
+
+/** Certifying: the certificate's file, its digest and how anybody can check it; then the next lot. */
+export function CertifyScreen(props: {
+  number: number;
+  run: Run;
+  card: ReactNode;
+  /** For a lot on hold: going on with it. */
+  goOn: { words: string; go: () => void } | null;
+}) {
+  const { number, run } = props;
+  const { line } = useStation();
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const [busy, setBusy] = useState(false);
+  const certificate = run.certificates.at(-1);
+
+  async function attempt(what: () => Promise<unknown>) {
+    if (busy) return;
+    setProblem(null);
+    setBusy(true);
+    try {
+      await what();
+    } catch (thrown) {
+      setProblem(asProblem(thrown));
+    } finally {
+      setBusy(false);
+    }
+  }
+  const write = () => attempt(() => line.ask('write-certificate', { run: number }));
+  const save = () =>
+    attempt(async () => {
+      const { file, text } = await line.ask('read-certificate', { run: number });
+      saveFile(file, text);
+    });
+
+  if (!run.decided) return null;
+  return (
+    <StepPage step="certify" title="Certify the lot" card={props.card}>
+      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      <p className="certify-fate">
+        <span className={`fate fate-${run.decided.disposition}`}>{DISPOSITION_WORDS[run.decided.disposition]}</span>
+        <span>
+          {run.decided.disposition === 'on-hold'
+            ? run.decided.reason
+            : outlookSentence(outlook(run), run.tally, run.plan)}
+        </span>
+      </p>
+      <section className="certify-file" aria-labelledby="certify-file" aria-live="polite">
+        <h2 id="certify-file">The certificate</h2>
+        {certificate ? (
+          <dl className="certify-facts">
+            <dt>File</dt>
+            <dd className="figures">{certificate.file}</dd>
+            <dt>SHA-256</dt>
+            <dd className="figures certify-digest">{inGroups(certificate.sha256)}</dd>
+            <dt>Written</dt>
+            <dd>{formatTime(certificate.at)}</dd>
+            <dt>To check it</dt>
+            <dd>
+              <code className="figures">reelohm verify "{certificate.file}"</code>
+              <span className="quiet small certify-line">
+                on any computer with this program: it works out every verdict, the tally and the fate again from the
+                rows.
+              </span>
+            </dd>
+          </dl>
+        ) : (
+          <p className="quiet">
+            Not written yet. It is one CSV file with the lot, the bench, every reading and the fate, closed by a digest
+            that shows any change.
+          </p>
+        )}
+      </section>
+      <ProblemNotice problem={problem} />
+      <div className="actions">
+        {certificate ? (
+          <Action primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>
+            Receive the next lot
+          </Action>
+        ) : (
+          <Action primary keyName="Enter" onPress={write} disabled={busy}>
+            Write the certificate
+          </Action>
+        )}
+        {certificate && line.door === 'loopback' && (
+          <Action keyName="s" onPress={save} disabled={busy}>
+            Save a copy
+          </Action>
+        )}
+        {props.goOn && <Action onPress={props.goOn.go}>{props.goOn.words}</Action>}
+        {!certificate && (
+          <Action keyName="n" onPress={() => goTo({ screen: 'receive' })}>
+            Receive the next lot
+          </Action>
+        )}
+        {certificate && run.decided.at > certificate.at && (
+          <Action onPress={write} disabled={busy}>
+            Write the certificate anew
+          </Action>
+        )}
+      </div>
+    </StepPage>
+  );
+}
+
+/** A digest in groups of eight, so that two can be compared by eye. */
+function inGroups(sha256: string) {
+  return sha256.match(/.{1,8}/g)?.map((group, index) => (
+    // biome-ignore lint/suspicious/noArrayIndexKey: groups do not move
+    <span key={index}>{group}</span>
+  ));
+}

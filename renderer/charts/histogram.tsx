@@ -1,0 +1,67 @@
+import { memo } from 'react';
+import { Bar, BarChart, ReferenceLine, ResponsiveContainer, XAxis, YAxis } from 'recharts';
+import type { Reading } from '../../core/inspection/run.ts';
+import type { Window } from '../../core/window/window.ts';
+import { windowScale } from '../windowBar/windowScale.ts';
+import { limitText, windowText } from '../words/ohms.ts';
+import { type Bin, histogramBins } from './histogramBins.ts';
+import './charts.css';
+
+/** The bins of a run's readings that count. */
+export function binsOf(readings: readonly Reading[], window: Window): Bin[] {
+  const values = readings.map((reading) => (reading.ohms === null ? Number.POSITIVE_INFINITY : Number(reading.ohms)));
+  return histogramBins(windowScale(window), values);
+}
+
+/** How the readings that count lie in the window. Bin edges fall on the limits. */
+export const Histogram = memo(function Histogram(props: { readings: readonly Reading[]; window: Window }) {
+  const { readings, window } = props;
+  const scale = windowScale(window);
+  const bins = binsOf(readings, window);
+  const data = bins.map((bin, index) => ({ middle: index + 0.5, count: bin.count }));
+  const at = (share: number) => share * bins.length;
+  const most = Math.max(4, ...bins.map((bin) => bin.count));
+  const ticks = [
+    ...(window.lower === null ? [] : [{ at: at(scale.band.start), text: limitText(window.lower, window) }]),
+    ...(window.upper === null ? [] : [{ at: at(scale.band.end), text: limitText(window.upper, window) }]),
+  ];
+
+  return (
+    <div
+      className="chart-drawing"
+      role="img"
+      aria-label={`How ${readings.length} readings lie in the window ${windowText(window)}. The table below has every count.`}
+    >
+      <ResponsiveContainer width="100%" height="100%">
+        <BarChart
+          data={data}
+          margin={{ top: 8, right: 8, bottom: 0, left: 0 }}
+          barCategoryGap={0}
+          accessibilityLayer={false}
+        >
+          <XAxis
+            dataKey="middle"
+            type="number"
+            domain={[0, bins.length]}
+            ticks={ticks.map((tick) => tick.at)}
+            tickFormatter={(value: number) => ticks.find((tick) => tick.at === value)?.text ?? ''}
+            tickLine={false}
+            interval={0}
+          />
+          <YAxis
+            allowDecimals={false}
+            domain={[0, most]}
+            ticks={[0, most]}
+            tickLine={false}
+            axisLine={false}
+            width={32}
+          />
+          <Bar className="chart-bar" dataKey="count" isAnimationActive={false} />
+          {ticks.map((tick) => (
+            <ReferenceLine key={tick.at} className="chart-limit" x={tick.at} />
+          ))}
+        </BarChart>
+      </ResponsiveContainer>
+    </div>
+  );
+});

@@ -1,0 +1,42 @@
+import type { WindowScale } from '../windowBar/windowScale.ts';
+
+/** How many bins the band of the window is divided into; the stretches beyond it get bins of the same width. */
+export const BINS_IN_BAND = 10;
+
+export interface Bin {
+  /** Edges in ohms; the outermost bins also hold what lies beyond the scale, and have no outer edge. */
+  from: number | null;
+  to: number | null;
+  count: number;
+}
+
+/**
+ * Counts values in bins of one width whose edges fall on the limits, so that no bin mixes good and bad pieces.
+ * A value on the lower limit belongs to the bin above it, one on the upper limit to the bin below it: both are inside.
+ * @param values ohms; infinity for an overload
+ */
+export function histogramBins(scale: WindowScale, values: readonly number[]): Bin[] {
+  const { from, to, band } = scale;
+  const width = ((band.end - band.start) * (to - from)) / BINS_IN_BAND;
+  const lower = from + band.start * (to - from);
+  const upper = from + band.end * (to - from);
+  const below = Math.round((lower - from) / width);
+  const above = Math.round((to - upper) / width);
+  const total = below + BINS_IN_BAND + above;
+
+  const bins = Array.from({ length: total }, (_, index): Bin => {
+    const start = lower + (index - below) * width;
+    return { from: index === 0 ? null : start, to: index === total - 1 ? null : start + width, count: 0 };
+  });
+  for (const value of values) {
+    const inBand = value >= lower && value <= upper;
+    const step = value === Number.POSITIVE_INFINITY ? total : Math.floor((value - lower) / width) + below;
+    const [first, last] = inBand ? [below, below + BINS_IN_BAND - 1] : [0, total - 1];
+    // Rounding must not carry a value over a limit: beyond it, it stays beyond.
+    const floor = !inBand && value > upper ? below + BINS_IN_BAND : first;
+    const ceiling = !inBand && value < lower ? below - 1 : last;
+    const bin = bins[Math.min(Math.max(step, Math.min(floor, total - 1)), Math.max(ceiling, 0))];
+    if (bin) bin.count += 1;
+  }
+  return bins;
+}

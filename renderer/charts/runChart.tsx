@@ -1,0 +1,133 @@
+import Big from 'big.js';
+import { memo } from 'react';
+import {
+  Line,
+  LineChart,
+  ReferenceArea,
+  ReferenceDot,
+  ReferenceLine,
+  ResponsiveContainer,
+  XAxis,
+  YAxis,
+} from 'recharts';
+import type { Reading } from '../../core/inspection/run.ts';
+import type { Verdict } from '../../core/window/judge.ts';
+import type { Window } from '../../core/window/window.ts';
+import { VerdictShape } from '../verdict/verdictMark.tsx';
+import { windowScale } from '../windowBar/windowScale.ts';
+import { limitText, unitValue } from '../words/ohms.ts';
+import { thin } from './thin.ts';
+import './charts.css';
+
+/** A line through more points than this looks no different, and costs. */
+const MOST_POINTS = 500;
+
+interface Point {
+  place: number;
+  piece: number;
+  value: number;
+  verdict: Verdict;
+  kept: boolean;
+}
+
+/** The readings that count in their order, against the limits. Only nonconforming ones carry a mark. */
+export const RunChart = memo(function RunChart(props: {
+  readings: readonly Reading[];
+  window: Window;
+  sampleSize: number;
+}) {
+  const { readings, window } = props;
+  const scale = windowScale(window);
+  const points = thin(
+    readings.map((reading, index): Point => {
+      // Beyond the scale the line runs along its edge; the mark says which way it goes on.
+      const ohms = reading.ohms === null ? scale.to : Number(reading.ohms);
+      return {
+        place: index + 1,
+        piece: reading.piece,
+        value: Math.min(Math.max(ohms, scale.from), scale.to),
+        verdict: reading.verdict,
+        kept: reading.verdict !== 'pass',
+      };
+    }),
+    MOST_POINTS,
+  );
+  const limits = [window.lower, window.nominal, window.upper].filter((value) => value !== null);
+  const last = points.at(-1);
+
+  return (
+    <div className="chart-drawing" role="img" aria-label={spoken(readings, window)}>
+      <ResponsiveContainer width="100%" height="100%">
+        <LineChart
+          data={points as Point[]}
+          margin={{ top: 8, right: 12, bottom: 0, left: 0 }}
+          accessibilityLayer={false}
+        >
+          <ReferenceArea
+            className="chart-band"
+            y1={window.lower === null ? scale.from : Number(window.lower)}
+            y2={window.upper === null ? scale.to : Number(window.upper)}
+          />
+          <XAxis
+            dataKey="place"
+            type="number"
+            domain={[1, Math.max(2, props.sampleSize, readings.length)]}
+            ticks={ends(Math.max(2, props.sampleSize, readings.length))}
+            tickLine={false}
+            interval={0}
+          />
+          <YAxis
+            type="number"
+            domain={[scale.from, scale.to]}
+            ticks={limits.map(Number)}
+            tickFormatter={(value: number) => limitText(nearest(limits, value), window)}
+            tickLine={false}
+            axisLine={false}
+            width={88}
+            interval={0}
+          />
+          {window.nominal !== null && <ReferenceLine className="chart-nominal" y={Number(window.nominal)} />}
+          {window.lower !== null && <ReferenceLine className="chart-limit" y={Number(window.lower)} />}
+          {window.upper !== null && <ReferenceLine className="chart-limit" y={Number(window.upper)} />}
+          <Line
+            className="chart-line"
+            dataKey="value"
+            dot={false}
+            activeDot={false}
+            isAnimationActive={false}
+            type="linear"
+          />
+          {points
+            .filter((point) => point.kept)
+            .map((point) => (
+              <ReferenceDot key={point.place} x={point.place} y={point.value} r={7} shape={mark(point.verdict)} />
+            ))}
+          {last && !last.kept && <ReferenceDot x={last.place} y={last.value} r={4} className="chart-last" />}
+        </LineChart>
+      </ResponsiveContainer>
+    </div>
+  );
+});
+
+function mark(verdict: Verdict) {
+  return ({ cx = 0, cy = 0 }: { cx?: number; cy?: number }) => (
+    <g transform={`translate(${cx} ${cy}) scale(0.15)`}>
+      <VerdictShape verdict={verdict} />
+    </g>
+  );
+}
+
+/** First, middle and last place of the axis. */
+function ends(most: number): number[] {
+  return most < 4 ? [1, most] : [1, Math.round(most / 2), most];
+}
+
+/** The exact text of a limit that a chart only knows as a number. */
+function nearest(limits: readonly string[], value: number): string {
+  return limits.find((limit) => Number(limit) === value) ?? new Big(value).toFixed();
+}
+
+function spoken(readings: readonly Reading[], window: Window): string {
+  const nonconforming = readings.filter((reading) => reading.verdict !== 'pass').length;
+  return `Readings in order, ${readings.length} so far, ${nonconforming} outside the window around ${limitText(unitValue(window), window)}. The table below has every value.`;
+}

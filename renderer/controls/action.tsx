@@ -1,0 +1,45 @@
+import type { ReactNode, Ref } from 'react';
+import { useKey } from '../keys/useKey.ts';
+import './action.css';
+
+const KEY_NAMES: Record<string, string> = { ' ': 'Space', Enter: 'Enter' };
+
+/**
+ * A button that does a part of the job, with its key shown where there is one. The key works anywhere on the screen
+ * where it is free, as long as the button can be pressed.
+ */
+export function Action(props: {
+  children: ReactNode;
+  onPress?: () => void;
+  keyName?: string;
+  /** The one thing this step is for. */
+  primary?: boolean;
+  submits?: boolean;
+  disabled?: boolean;
+  /** Further words for those who hear the screen, where the button's own are short. */
+  label?: string;
+  ref?: Ref<HTMLButtonElement>;
+}) {
+  const { keyName, onPress, disabled } = props;
+  useKey(keyName ?? 'Unidentified', keyName && onPress && !disabled ? onPress : null);
+  const shown = keyName && (KEY_NAMES[keyName] ?? keyName.toUpperCase());
+  return (
+    <button
+      ref={props.ref}
+      type={props.submits ? 'submit' : 'button'}
+      className={props.primary ? 'action action-primary' : 'action'}
+      onClick={onPress}
+      disabled={disabled}
+      aria-label={props.label}
+      aria-keyshortcuts={shown}
+      data-key={onPress ? keyName : undefined}
+    >
+      <span>{props.children}</span>
+      {shown && (
+        <span className="key" aria-hidden="true">
+          {shown}
+        </span>
+      )}
+    </button>
+  );
+}

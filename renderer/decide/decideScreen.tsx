@@ -1,0 +1,126 @@
+import { type ReactNode, useEffect, useRef, useState } from 'react';
+import type { Disposition } from '../../core/inspection/event.ts';
+import { outlook, type Run } from '../../core/inspection/run.ts';
+import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { Action } from '../controls/action.tsx';
+import { RadioField, TextField } from '../controls/field.tsx';
+import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { SimulatedMark } from '../lotCard/lotCard.tsx';
+import { VoidReading } from '../measure/voidReading.tsx';
+import { useStation } from '../station/station.tsx';
+import { StepPage } from '../stepPage.tsx';
+import { WindowBar } from '../windowBar/windowBar.tsx';
+import { outlookSentence } from '../words/plan.ts';
+import './decideScreen.css';
+
+/** A key still held from the last reading must not decide a lot. */
+const SETTLE_MILLISECONDS = 700;
+
+const VERBS: Record<Disposition, string> = {
+  accepted: 'Accept the lot',
+  'not-accepted': 'Do not accept the lot',
+  'on-hold': 'Put the lot on hold',
+};
+
+/** Deciding the lot: what the plan says and why; only what it allows is offered, or to put the lot on hold. */
+export function DecideScreen(props: {
+  number: number;
+  run: Run;
+  card: ReactNode;
+  /** Back to measuring, or to what was decided, where that is possible. */
+  back: { words: string; go: () => void } | null;
+  onDecided: () => void;
+}) {
+  const { number, run } = props;
+  const { line } = useStation();
+  const says = outlook(run);
+  const planned: Disposition | null = says === 'accept' ? 'accepted' : says === 'not-accept' ? 'not-accepted' : null;
+  const [chosen, setChosen] = useState<Disposition>(planned ?? 'on-hold');
+  const disposition = chosen === 'on-hold' ? 'on-hold' : (planned ?? 'on-hold');
+  const [reason, setReason] = useState('');
+  const [by, setBy] = useState(run.inspector);
+  const [tried, setTried] = useState(false);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const since = useRef(Number.POSITIVE_INFINITY);
+  useEffect(() => {
+    since.current = performance.now();
+  }, []);
+
+  const needsReason = disposition === 'on-hold';
+  const choices = [...(planned ? [planned] : []), 'on-hold' as const];
+
+  async function decide() {
+    if (performance.now() - since.current < SETTLE_MILLISECONDS) return;
+    setTried(true);
+    if (by.trim() === '' || (needsReason && reason.trim() === '')) return;
+    try {
+      await line.ask('decide-lot', { run: number, disposition, by, reason: needsReason ? reason : '' });
+      props.onDecided();
+    } catch (thrown) {
+      setProblem(asProblem(thrown));
+    }
+  }
+
+  return (
+    <StepPage step="decide" title={planned ? 'Decide the lot' : 'Put the lot on hold'} card={props.card}>
+      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      <p className="decide-says">{outlookSentence(says, run.tally, run.plan)}</p>
+      <WindowBar
+        window={run.window}
+        size="large"
+        recent={run.readings
+          .takeLast(60)
+          .filter((reading) => !reading.voided)
+          .toArray()}
+      />
+      <form
+        className="decide-form"
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          decide();
+        }}
+      >
+        {choices.length > 1 && (
+          <RadioField<Disposition>
+            legend="Fate of the lot"
+            name="disposition"
+            value={disposition}
+            onChange={setChosen}
+            choices={choices.map((choice) => [choice, VERBS[choice]] as const)}
+          />
+        )}
+        {needsReason && (
+          <TextField
+            label="Reason"
+            name="reason"
+            value={reason}
+            onChange={setReason}
+            problem={tried && reason.trim() === '' ? 'This needs a reason. Write in a few words why.' : undefined}
+            required
+          />
+        )}
+        <TextField
+          label="Decided by"
+          name="by"
+          value={by}
+          onChange={setBy}
+          problem={tried && by.trim() === '' ? 'Must not be empty.' : undefined}
+          required
+          autoFocus
+        />
+        <ProblemNotice problem={problem} />
+        <div className="actions">
+          <Action primary submits keyName="Enter">
+            {VERBS[disposition]}
+          </Action>
+          {props.back && <Action onPress={props.back.go}>{props.back.words}</Action>}
+          {planned && <VoidReading number={number} run={run} />}
+        </div>
+        {disposition !== 'on-hold' && (
+          <p className="quiet small">A lot that is decided is closed; nothing is added to it.</p>
+        )}
+      </form>
+    </StepPage>
+  );
+}

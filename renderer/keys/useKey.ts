@@ -1,0 +1,32 @@
+import { useEffect, useRef } from 'react';
+import { keyIsFree, pressedOn } from './keyBelongs.ts';
+
+/**
+ * Does something when a key of the job is pressed anywhere on the screen where it is free.
+ * A key that is held down counts once; `null` switches it off.
+ * @param key as the browser names it: `Enter`, ` `, or a lower case letter
+ */
+export function useKey(key: string, press: (() => void) | null): void {
+  const latest = useRef(press);
+  latest.current = press;
+  useEffect(() => {
+    const down = (event: KeyboardEvent) => {
+      if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
+      if (event.key.toLowerCase() !== key.toLowerCase()) return;
+      if (!keyIsFree(key, pressedOn(event.target, key))) return;
+      // Also where nothing is done: a held Space must neither scroll the page nor press the button again.
+      if (latest.current || event.repeat) event.preventDefault();
+      if (!event.repeat) latest.current?.();
+    };
+    // A button acts on Space when it is let go; its press was taken above.
+    const up = (event: KeyboardEvent) => {
+      if (key === ' ' && event.key === ' ' && pressedOn(event.target, key).isOwnButton) event.preventDefault();
+    };
+    window.addEventListener('keydown', down);
+    window.addEventListener('keyup', up);
+    return () => {
+      window.removeEventListener('keydown', down);
+      window.removeEventListener('keyup', up);
+    };
+  }, [key]);
+}

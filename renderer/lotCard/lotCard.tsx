@@ -1,0 +1,229 @@
+import { type ReactNode, useEffect, useRef, useState } from 'react';
+import type { LotFacts } from '../../core/inspection/event.ts';
+import type { Reading, Run, Step } from '../../core/inspection/run.ts';
+import { formatTolerance } from '../../core/window/parseTolerance.ts';
+import { VerdictMark } from '../verdict/verdictMark.tsx';
+import { VERDICT_WORDS, VERDICTS } from '../verdict/verdictWords.ts';
+import { WindowBar } from '../windowBar/windowBar.tsx';
+import { formatCount } from '../words/count.ts';
+import { DISPOSITION_WORDS } from '../words/disposition.ts';
+import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
+import { limitText, readingText, windowText } from '../words/ohms.ts';
+import { planSentence, planSource } from '../words/plan.ts';
+import { formatTime } from '../words/time.ts';
+import './lotCard.css';
+
+/** What the card says of a lot; while it is being received, as much as is known. */
+export interface CardFacts {
+  inspector: string;
+  part: { number: string; description: string };
+  lot: { number: string; supplier: string; size: number | null };
+  nominal: string | null;
+  tolerance: LotFacts['part']['tolerance'] | null;
+  window: LotFacts['window'] | null;
+  plan: LotFacts['plan'] | null;
+  measurement: LotFacts['measurement'] | null;
+}
+
+/** The card's facts of a run that is received. */
+export function cardFacts(run: Run): CardFacts {
+  return { ...run, nominal: run.part.nominal, tolerance: run.part.tolerance };
+}
+
+/**
+ * The lot's card: at one side through all steps of the job, filled up as the job goes on. The section the step at hand
+ * fills is marked.
+ */
+export function LotCard(props: { number: number | null; facts: CardFacts; run: Run | null; step: Step | 'receive' }) {
+  const { facts, run, step, number } = props;
+  const { ref, scrolls } = useScrolls<HTMLElement>();
+  return (
+    <section
+      ref={ref}
+      className="lot-card"
+      aria-label="Lot card"
+      // A card taller than the window must be scrolled by keyboard too.
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: scrollable
+      tabIndex={scrolls ? 0 : undefined}
+    >
+      <header className="lot-card-head">
+        <span className="lot-card-hole" aria-hidden="true" />
+        <p className="quiet small">{number === null ? 'Lot card, new' : `Lot card, run ${number}`}</p>
+        <h2 className="lot-card-title">{facts.part.number || <Blank />}</h2>
+        {facts.part.description && <p>{facts.part.description}</p>}
+      </header>
+      {run?.meter?.identity.simulated && <SimulatedMark where="card" />}
+      <Section title="Lot" current={step === 'receive'}>
+        <p>
+          {facts.lot.number || <Blank />}
+          {facts.lot.size !== null && <>, {formatCount(facts.lot.size)} pieces</>}
+        </p>
+        {facts.lot.supplier && <p>from {facts.lot.supplier}</p>}
+        {run && (
+          <p className="quiet">
+            received by {facts.inspector}, {formatTime(run.receivedAt)}
+          </p>
+        )}
+      </Section>
+      <Section title="Window" current={step === 'receive'}>
+        {facts.window && facts.tolerance ? (
+          <>
+            <p>
+              {facts.nominal !== null && <span className="figures">{limitText(facts.nominal, facts.window)} </span>}
+              <span className="figures">
+                {facts.tolerance.kind === 'limits' ? windowText(facts.window) : formatTolerance(facts.tolerance)}
+              </span>
+            </p>
+            <WindowBar
+              window={facts.window}
+              piece={run ? lastCounted(run) : undefined}
+              recent={run ? counted(run) : []}
+            />
+          </>
+        ) : (
+          <Blank />
+        )}
+      </Section>
+      <Section title="Plan" current={step === 'receive'}>
+        {facts.plan && facts.lot.size !== null ? (
+          <>
+            <p>{planSentence(facts.plan, facts.lot.size)}</p>
+            <p className="quiet">{planSource(facts.plan)}</p>
+          </>
+        ) : (
+          <Blank />
+        )}
+      </Section>
+      <Section title="Bench" current={step === 'ready'}>
+        {run?.meter ? (
+          <>
+            <p>{identityWords(run.meter.identity)}</p>
+            <p className="quiet">{settingWords(run.meter.setting)}</p>
+            {run.benchConfirmed ? (
+              <p className="quiet">
+                confirmed by {run.benchConfirmed.by}, {formatTime(run.benchConfirmed.at)}
+              </p>
+            ) : (
+              <p className="quiet">not confirmed yet</p>
+            )}
+          </>
+        ) : (
+          <>
+            {facts.measurement && <p className="quiet">{measurementWords(facts.measurement)}</p>}
+            <Blank />
+          </>
+        )}
+      </Section>
+      <Section title="Readings" current={step === 'measure'}>
+        {run && run.readings.size > 0 ? <Readings run={run} /> : <Blank />}
+      </Section>
+      <Section title="Fate" current={step === 'decide' || step === 'certify'}>
+        {run?.decided ? <Fate run={run} decided={run.decided} /> : <Blank />}
+      </Section>
+    </section>
+  );
+}
+
+function counted(run: Run): Reading[] {
+  // The bar shows twenty ticks; voided readings among the last few are made up for by looking a little further back.
+  return run.readings
+    .takeLast(60)
+    .filter((reading) => !reading.voided)
+    .toArray()
+    .slice(0, -1);
+}
+
+function lastCounted(run: Run): Reading | undefined {
+  return run.readings.findLast((reading) => !reading.voided);
+}
+
+function Section(props: { title: string; current: boolean; children: ReactNode }) {
+  return (
+    <div className={props.current ? 'lot-card-section lot-card-current' : 'lot-card-section'}>
+      <h3>{props.title}</h3>
+      <div>{props.children}</div>
+    </div>
+  );
+}
+
+/** A line still to be filled in. */
+function Blank() {
+  return (
+    <span className="lot-card-blank">
+      <span className="unseen">not yet known</span>
+    </span>
+  );
+}
+
+const TALLY_FIELDS = { pass: 'pass', 'fail-low': 'failLow', 'fail-high': 'failHigh', open: 'open' } as const;
+
+function Readings({ run }: { run: Run }) {
+  const last = lastCounted(run);
+  return (
+    <>
+      <p>
+        {formatCount(run.tally.counted)} of {formatCount(run.plan.sampleSize)} measured
+        {run.tally.voided > 0 && <span className="quiet">, {formatCount(run.tally.voided)} voided</span>}
+      </p>
+      <ul className="lot-card-tally">
+        {VERDICTS.filter((verdict) => verdict === 'pass' || run.tally[TALLY_FIELDS[verdict]] > 0).map((verdict) => (
+          <li key={verdict}>
+            <VerdictMark verdict={verdict} /> {VERDICT_WORDS[verdict]}{' '}
+            <span className="figures">{formatCount(run.tally[TALLY_FIELDS[verdict]])}</span>
+          </li>
+        ))}
+      </ul>
+      {last && (
+        <p className="quiet">
+          last: piece {last.piece}, <span className="figures">{readingText(last, run.window)}</span>
+        </p>
+      )}
+    </>
+  );
+}
+
+function Fate({ run, decided }: { run: Run; decided: NonNullable<Run['decided']> }) {
+  const certificate = run.certificates.at(-1);
+  return (
+    <>
+      <p className={`fate fate-${decided.disposition}`}>{DISPOSITION_WORDS[decided.disposition]}</p>
+      {decided.reason && <p>{decided.reason}</p>}
+      <p className="quiet">
+        {decided.by}, {formatTime(decided.at)}
+      </p>
+      {certificate && (
+        <p className="quiet">
+          certificate <span className="figures">{certificate.sha256.slice(0, 8)}…</span>
+        </p>
+      )}
+    </>
+  );
+}
+
+/** Says that this bench is simulated, so that nobody takes the run for an inspection. */
+export function SimulatedMark({ where }: { where: 'card' | 'measure' }) {
+  return (
+    <p className={`simulated simulated-${where} hatched`}>
+      <span>
+        <strong>Simulated bench.</strong>{' '}
+        {where === 'card' ? 'Practice, no inspection.' : 'Practice: no real piece is measured.'}
+      </span>
+    </p>
+  );
+}
+
+/** Whether an element is taller than it can show. */
+function useScrolls<E extends HTMLElement>() {
+  const ref = useRef<E>(null);
+  const [scrolls, setScrolls] = useState(false);
+  useEffect(() => {
+    const element = ref.current;
+    if (!element) return;
+    const look = () => setScrolls(element.scrollHeight > element.clientHeight + 1);
+    const observer = new ResizeObserver(look);
+    observer.observe(element);
+    for (const child of element.children) observer.observe(child);
+    return () => observer.disconnect();
+  });
+  return { ref, scrolls };
+}

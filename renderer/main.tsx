@@ -1,0 +1,18 @@
+import { createRoot } from 'react-dom/client';
+import { App } from './app.tsx';
+import { StationProvider } from './station/station.tsx';
+import { stationOfThisWindow } from './station/stationOfThisWindow.ts';
+import { applyAppearance, chosenAppearance } from './theme/appearance.ts';
+import './theme/fonts.ts';
+import './theme/tokens.css';
+import './theme/base.css';
+
+applyAppearance(chosenAppearance());
+const screen = document.getElementById('screen');
+if (screen) {
+  createRoot(screen).render(
+    <StationProvider line={stationOfThisWindow()}>
+      <App />
+    </StationProvider>,
+  );
+}

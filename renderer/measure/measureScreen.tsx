@@ -1,0 +1,115 @@
+import { type ReactNode, useEffect, useRef, useState } from 'react';
+import type { Entry } from '../../core/contract/contract.ts';
+import { nextPiece, type Run } from '../../core/inspection/run.ts';
+import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { Charts } from '../charts/charts.tsx';
+import { Action } from '../controls/action.tsx';
+import { SimulatedMark } from '../lotCard/lotCard.tsx';
+import { play } from '../sound/player.ts';
+import { soundOf } from '../sound/sounds.ts';
+import { useStation } from '../station/station.tsx';
+import { StepPage } from '../stepPage.tsx';
+import { TICKS, WindowBar } from '../windowBar/windowBar.tsx';
+import { tallySentence } from '../words/plan.ts';
+import { BigReading } from './bigReading.tsx';
+import { Interruption, interruptionOf } from './interruption.tsx';
+import { RoomLeft } from './roomLeft.tsx';
+import { lastReading, VoidReading } from './voidReading.tsx';
+import './measureScreen.css';
+
+/** Measuring: one piece after the other, the verdict at once, and where the run stands. */
+export function MeasureScreen(props: {
+  number: number;
+  run: Run;
+  card: ReactNode;
+  hold: (entry: Entry) => void;
+  onPutOnHold: () => void;
+}) {
+  const { number, run } = props;
+  const { line, link, up } = useStation();
+  const [busy, setBusy] = useState(false);
+  const [trouble, setTrouble] = useState<Problem | null>(null);
+  const takeButton = useRef<HTMLButtonElement>(null);
+
+  const interruption = interruptionOf(run, link);
+  const canTake = !interruption && up === true && link.state === 'connected';
+  const last = lastReading(run);
+  useSoundOf(run, interruption !== null);
+
+  async function take() {
+    if (busy || !canTake) return;
+    setBusy(true);
+    setTrouble(null);
+    try {
+      const { entry } = await line.ask('take-reading', { run: number });
+      props.hold(entry);
+    } catch (thrown) {
+      setTrouble(asProblem(thrown));
+      play('trouble');
+    } finally {
+      setBusy(false);
+    }
+  }
+
+  // Hands go back to the probes: whatever had the focus, the next key is for the next piece.
+  useEffect(() => {
+    if (canTake) takeButton.current?.focus({ preventScroll: true });
+  }, [canTake]);
+
+  const next = nextPiece(run);
+  const recent = run.readings
+    .takeLast(3 * TICKS)
+    .filter((reading) => !reading.voided)
+    .toArray();
+  const piece = trouble || busy ? undefined : last;
+
+  return (
+    <StepPage step="measure" title="Measure" card={props.card} unseenTitle>
+      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      <Interruption interruption={interruption} kept={run.tally.counted} />
+      <div className="measure-tally">
+        <p>{tallySentence(run.tally, run.plan)}</p>
+        <RoomLeft tally={run.tally} plan={run.plan} />
+      </div>
+      <BigReading run={run} last={last} busy={busy} trouble={trouble} next={next} />
+      <WindowBar
+        window={run.window}
+        piece={piece}
+        recent={piece ? recent.filter((reading) => reading.reading !== piece.reading) : recent}
+        size="large"
+      />
+      <Charts run={run} />
+      <div className="actions measure-actions">
+        <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton} label="Take reading">
+          Take reading
+        </Action>
+        <p className="measure-next">
+          {busy
+            ? `Reading piece ${next} …`
+            : run.again.includes(next)
+              ? `Piece ${next} once more`
+              : `Next: piece ${next}`}
+        </p>
+        <VoidReading number={number} run={run} onClosed={() => takeButton.current?.focus()} />
+        <Action keyName="h" onPress={props.onPutOnHold}>
+          Put the lot on hold
+        </Action>
+      </div>
+    </StepPage>
+  );
+}
+
+/** Plays the verdict of every reading that comes in while the screen is open, and the trouble of an interruption. */
+function useSoundOf(run: Run, interrupted: boolean): void {
+  const heard = useRef(run.readings.size);
+  const wasInterrupted = useRef(interrupted);
+  useEffect(() => {
+    const last = run.readings.last();
+    if (last && run.readings.size > heard.current) play(soundOf(last.verdict));
+    heard.current = run.readings.size;
+  }, [run.readings]);
+  useEffect(() => {
+    if (interrupted && !wasInterrupted.current) play('trouble');
+    wasInterrupted.current = interrupted;
+  }, [interrupted]);
+}

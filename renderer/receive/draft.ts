@@ -1,0 +1,191 @@
+import type * as z from 'zod';
+import { factsOf, type LotClaimInput, lotClaim } from '../../core/inspection/lotClaim.ts';
+import { asProblem, type ProblemCode, type ProblemText } from '../../core/problem/problem.ts';
+import { parseOhms } from '../../core/quantity/parseOhms.ts';
+import type { Level } from '../../core/sampling/codeLetter.ts';
+import { type Plan, type PlanChoice, planFor } from '../../core/sampling/plan.ts';
+import { parseTolerance } from '../../core/window/parseTolerance.ts';
+import { type Tolerance, type Window, windowOf } from '../../core/window/window.ts';
+
+/** The receiving form as it stands: what was typed and chosen, all as text. */
+export interface Draft {
+  inspector: string;
+  partNumber: string;
+  description: string;
+  nominal: string;
+  tolerance: string;
+  lotNumber: string;
+  supplier: string;
+  size: string;
+  planBy: 'aql' | 'agreed';
+  level: Level;
+  aql: string;
+  sampleSize: string;
+  accept: string;
+  method: '2-wire' | '4-wire';
+  range: 'window' | 'auto';
+  integrationCycles: string;
+}
+
+export type DraftField = keyof Draft;
+
+/** An empty form with the choices that are usual. */
+export const EMPTY_DRAFT: Draft = {
+  inspector: '',
+  partNumber: '',
+  description: '',
+  nominal: '',
+  tolerance: '',
+  lotNumber: '',
+  supplier: '',
+  size: '',
+  planBy: 'aql',
+  level: 'II',
+  aql: '1.0',
+  sampleSize: '',
+  accept: '0',
+  method: '2-wire',
+  range: 'window',
+  integrationCycles: '1',
+};
+
+/** What the form means by now. */
+export interface DraftRead {
+  claim: LotClaimInput;
+  size: number | null;
+  tolerance: Tolerance | null;
+  window: Window | null;
+  plan: Plan | null;
+  /** What is wrong, by field. A field that is still empty is among them when it must not be. */
+  problems: Partial<Record<DraftField, string>>;
+}
+
+const FIELD_OF_PATH: Record<string, DraftField> = {
+  inspector: 'inspector',
+  'part.number': 'partNumber',
+  'part.description': 'description',
+  'part.nominal': 'nominal',
+  'part.tolerance': 'tolerance',
+  'lot.number': 'lotNumber',
+  'lot.supplier': 'supplier',
+  'lot.size': 'size',
+  'plan.aql': 'aql',
+  'plan.level': 'level',
+  'plan.sampleSize': 'sampleSize',
+  'plan.accept': 'accept',
+  'measurement.method': 'method',
+  'measurement.range': 'range',
+  'measurement.integrationCycles': 'integrationCycles',
+};
+
+/** The field each problem of the window and the plan is shown beside. */
+const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
+  'resistance-unreadable': 'nominal',
+  'nominal-outside-window': 'nominal',
+  'window-without-nominal': 'nominal',
+  'tolerance-unreadable': 'tolerance',
+  'tolerance-too-wide': 'tolerance',
+  'window-upside-down': 'tolerance',
+  'window-percent-of-zero': 'tolerance',
+  'lot-empty': 'size',
+  'sample-larger-than-lot': 'sampleSize',
+  'acceptance-number-impossible': 'accept',
+  'aql-unknown': 'aql',
+  'aql-not-percent': 'aql',
+  'level-unknown': 'level',
+};
+
+/** A count as typed, spaces between groups allowed; not a number where it is none. */
+function countOf(text: string): number {
+  const digits = text.replace(/[\s\u00a0\u202f]/g, '');
+  return /^-?\d+$/.test(digits) ? Number(digits) : Number.NaN;
+}
+
+function claimOf(draft: Draft): LotClaimInput {
+  return {
+    inspector: draft.inspector,
+    part: {
+      number: draft.partNumber,
+      description: draft.description,
+      nominal: draft.nominal,
+      tolerance: draft.tolerance,
+    },
+    lot: { number: draft.lotNumber, supplier: draft.supplier, size: countOf(draft.size) },
+    plan:
+      draft.planBy === 'aql'
+        ? { aql: draft.aql, level: draft.level }
+        : { sampleSize: countOf(draft.sampleSize), accept: countOf(draft.accept) },
+    measurement: {
+      method: draft.method,
+      range: draft.range,
+      integrationCycles: Number(draft.integrationCycles),
+    },
+  };
+}
+
+/**
+ * Reads the form: the window and the plan as soon as their own fields make sense, and for every field what is wrong with
+ * it, in the very words the station would use.
+ */
+export function readDraft(draft: Draft): DraftRead {
+  const claim = claimOf(draft);
+  const problems: DraftRead['problems'] = {};
+
+  const size = countOf(draft.size);
+  const read = {
+    claim,
+    size: Number.isSafeInteger(size) && size > 0 ? size : null,
+    tolerance: attempt(() => (draft.tolerance.trim() === '' ? null : parseTolerance(draft.tolerance)), problems),
+    window: null as Window | null,
+    plan: null as Plan | null,
+    problems,
+  };
+  const nominal = attempt(() => (draft.nominal.trim() === '' ? null : parseOhms(draft.nominal)), problems);
+  const { tolerance } = read;
+  if (tolerance && !problems.nominal) read.window = attempt(() => windowOf(nominal, tolerance), problems);
+  if (Number.isSafeInteger(size)) {
+    const choice = choiceOf(draft);
+    if (choice) read.plan = attempt(() => planFor(size, choice), problems);
+  }
+
+  const checked = lotClaim.safeParse(claim);
+  if (!checked.success) addFaults(problems, checked.error, draft.planBy);
+  else attempt(() => factsOf(checked.data), problems);
+  return read;
+}
+
+function choiceOf(draft: Draft): PlanChoice | null {
+  if (draft.planBy === 'aql') return { kind: 'aql', level: draft.level, aql: draft.aql };
+  const [sampleSize, accept] = [countOf(draft.sampleSize), countOf(draft.accept)];
+  return Number.isSafeInteger(sampleSize) && Number.isSafeInteger(accept)
+    ? { kind: 'agreed', sampleSize, accept }
+    : null;
+}
+
+/** Does something that may find a problem; the problem goes to its field. */
+function attempt<T>(read: () => T, problems: DraftRead['problems']): T | null {
+  try {
+    return read();
+  } catch (thrown) {
+    const found = asProblem(thrown);
+    const field = FIELD_OF_PROBLEM[found.code];
+    if (!field) throw thrown;
+    problems[field] ??= sentence(found);
+    return null;
+  }
+}
+
+function addFaults(problems: DraftRead['problems'], error: z.ZodError, planBy: Draft['planBy']): void {
+  for (const issue of error.issues) {
+    const branch = issue.code === 'invalid_union' ? issue.errors[planBy === 'aql' ? 0 : 1] : undefined;
+    for (const fault of branch ?? [issue]) {
+      const path = branch ? [...issue.path, ...fault.path] : fault.path;
+      const field = FIELD_OF_PATH[path.join('.')];
+      if (field) problems[field] ??= `${fault.message.charAt(0).toUpperCase()}${fault.message.slice(1)}.`;
+    }
+  }
+}
+
+function sentence(problem: ProblemText): string {
+  return `${problem.what}. ${problem.toDo}`;
+}

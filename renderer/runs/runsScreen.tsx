@@ -1,0 +1,128 @@
+import { useEffect } from 'react';
+import type { RunSummary } from '../../core/contract/contract.ts';
+import type { Step } from '../../core/inspection/run.ts';
+import { Action } from '../controls/action.tsx';
+import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { goTo } from '../route.ts';
+import { useOverview } from '../station/station.tsx';
+import { formatCount } from '../words/count.ts';
+import { DISPOSITION_WORDS } from '../words/disposition.ts';
+import { formatTime } from '../words/time.ts';
+import './runsScreen.css';
+
+const STEP_TO_DO: Record<Step, string> = {
+  ready: 'get the bench ready',
+  measure: 'measure',
+  decide: 'decide',
+  certify: 'certify',
+};
+
+/** The start page: runs to go on with, runs that are done, and the next lot. */
+export function RunsScreen() {
+  const { overview, problem } = useOverview();
+  useEffect(() => {
+    document.title = 'Runs · Reelohm';
+  }, []);
+
+  const latestFirst = overview?.runs.toSorted((a, b) => b.run - a.run) ?? [];
+  const toGoOn = latestFirst.filter((run) => run.disposition === null || run.disposition === 'on-hold');
+  const done = latestFirst.filter((run) => run.disposition !== null && run.disposition !== 'on-hold');
+
+  return (
+    <main className="runs">
+      <div className="runs-head">
+        <h1>Runs</h1>
+        <Action primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>
+          Receive a lot
+        </Action>
+      </div>
+      <ProblemNotice problem={problem} />
+      {overview && overview.runs.length === 0 && (
+        <div className="runs-empty">
+          <p>
+            A run takes one lot from its arrival to its certificate: you say what the lot claims, measure the pieces its
+            plan asks for, and decide it.
+          </p>
+          <p>Receive a lot to begin; an example lot and a simulated bench are there to try it on.</p>
+        </div>
+      )}
+      {toGoOn.length > 0 && (
+        <section aria-labelledby="runs-open">
+          <h2 id="runs-open">To go on with</h2>
+          <RunTable runs={toGoOn} verb="Go on" />
+        </section>
+      )}
+      {done.length > 0 && (
+        <section aria-labelledby="runs-done">
+          <h2 id="runs-done">Decided</h2>
+          <RunTable runs={done} verb="Look at" />
+        </section>
+      )}
+      {overview && (
+        <footer className="runs-foot small quiet">
+          <p>Record: {overview.recordFile}</p>
+          <p>Certificates: {overview.certificateFolder}</p>
+          <p>Reelohm {overview.version}</p>
+        </footer>
+      )}
+    </main>
+  );
+}
+
+function RunTable({ runs, verb }: { runs: readonly RunSummary[]; verb: string }) {
+  return (
+    <table className="runs-table">
+      <thead>
+        <tr>
+          <th scope="col">Run</th>
+          <th scope="col">Part</th>
+          <th scope="col">Lot</th>
+          <th scope="col">Measured</th>
+          <th scope="col">Nonconforming</th>
+          <th scope="col">Stands at</th>
+          <th scope="col">Received</th>
+          <td />
+        </tr>
+      </thead>
+      <tbody>
+        {runs.map((run) => (
+          <tr key={run.run}>
+            <td className="figures">{run.run}</td>
+            <th scope="row">
+              {run.part}
+              {run.simulated && <span className="runs-simulated hatched"> simulated</span>}
+            </th>
+            <td>
+              {run.lot}
+              {run.supplier && <span className="quiet small runs-line">{run.supplier}</span>}
+            </td>
+            <td>
+              {formatCount(run.counted)} of {formatCount(run.sampleSize)}
+              <progress max={run.sampleSize} value={Math.min(run.counted, run.sampleSize)} aria-hidden="true" />
+            </td>
+            <td className="figures">{formatCount(run.nonconforming)}</td>
+            <td>{standsAt(run)}</td>
+            <td>
+              {formatTime(run.receivedAt)}
+              <span className="quiet small runs-line">{run.inspector}</span>
+            </td>
+            <td>
+              <Action
+                label={`${verb} ${verb === 'Go on' ? 'with ' : ''}lot ${run.lot}, run ${run.run}`}
+                onPress={() => goTo({ screen: 'run', run: run.run })}
+              >
+                {verb}
+              </Action>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function standsAt(run: RunSummary) {
+  if (run.disposition)
+    return <span className={`fate fate-${run.disposition}`}>{DISPOSITION_WORDS[run.disposition]}</span>;
+  return STEP_TO_DO[run.step];
+}

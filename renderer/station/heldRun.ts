@@ -1,0 +1,35 @@
+import type { Entry } from '../../core/contract/contract.ts';
+import { apply } from '../../core/inspection/apply.ts';
+import type { Run } from '../../core/inspection/run.ts';
+
+/** A run as this screen holds it: what its entries made, and up to which entry. */
+export interface HeldRun {
+  run: Run | null;
+  /** Place in the record of the last entry that is folded in; 0 before the first. */
+  position: number;
+  /** News that came before the entries were there. */
+  early: readonly Entry[];
+}
+
+export const NOTHING_HELD: HeldRun = { run: null, position: 0, early: [] };
+
+/** All entries of the run as the station has them: the run is made from them anew. */
+export function holdAll(held: HeldRun, entries: readonly Entry[]): HeldRun {
+  return foldIn({ run: null, position: 0, early: [] }, [...entries, ...held.early]);
+}
+
+/** One more entry of the run. Entries come in order, but may come twice: told as an answer and as news. */
+export function holdOne(held: HeldRun, entry: Entry): HeldRun {
+  if (held.run === null) return { ...held, early: [...held.early, entry] };
+  return foldIn(held, [entry]);
+}
+
+function foldIn(held: HeldRun, entries: readonly Entry[]): HeldRun {
+  let { run, position } = held;
+  for (const entry of entries.toSorted((a, b) => a.position - b.position)) {
+    if (entry.position <= position) continue;
+    run = apply(run, entry.event);
+    position = entry.position;
+  }
+  return { run, position, early: [] };
+}

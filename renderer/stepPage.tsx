@@ -1,0 +1,71 @@
+import { type ReactNode, useEffect, useRef } from 'react';
+import type { Step } from '../core/inspection/run.ts';
+import './stepPage.css';
+
+const STEPS = ['receive', 'ready', 'measure', 'decide', 'certify'] as const;
+const STEP_WORDS: Record<(typeof STEPS)[number], string> = {
+  receive: 'Receive',
+  ready: 'Ready',
+  measure: 'Measure',
+  decide: 'Decide',
+  certify: 'Certify',
+};
+
+/** A step of the job: the lot's card at the side, the way through the job above, and the step itself. */
+export function StepPage(props: {
+  step: Step | 'receive';
+  title: string;
+  card: ReactNode;
+  children: ReactNode;
+  /** The title is said but not shown, where the room is needed. */
+  unseenTitle?: boolean;
+}) {
+  const { step, title } = props;
+  const heading = useRef<HTMLHeadingElement>(null);
+
+  // Each step begins at its heading, unless one of its fields has taken the focus already.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: on every new step
+  useEffect(() => {
+    document.title = `${title} · Reelohm`;
+    const focused = document.activeElement;
+    if (!focused || focused === document.body) heading.current?.focus();
+  }, [step, title]);
+
+  return (
+    <div className="step-page">
+      <div className="step-page-step">
+        <Way step={step} />
+        <main className={`step step-${step}`}>
+          <h1 ref={heading} tabIndex={-1} className={props.unseenTitle ? 'unseen' : undefined}>
+            {title}
+          </h1>
+          {props.children}
+        </main>
+      </div>
+      <aside className="step-page-card" aria-label="The lot so far">
+        {props.card}
+      </aside>
+    </div>
+  );
+}
+
+/** The five steps as notches on a line, the one at hand marked: the same figure as the window bar. */
+function Way({ step }: { step: (typeof STEPS)[number] }) {
+  const now = STEPS.indexOf(step);
+  return (
+    <nav className="way" aria-label="Steps of the job">
+      <ol>
+        {STEPS.map((name, index) => (
+          <li
+            key={name}
+            className={index < now ? 'way-done' : index === now ? 'way-now' : 'way-ahead'}
+            aria-current={index === now ? 'step' : undefined}
+          >
+            {STEP_WORDS[name]}
+            {index < now && <span className="unseen">, done</span>}
+          </li>
+        ))}
+      </ol>
+    </nav>
+  );
+}

@@ -1,0 +1,39 @@
+import type { Verdict } from '../../core/window/judge.ts';
+import './verdictMark.css';
+
+/** Where high is: up on a page, to the right on a line. */
+export type Way = 'up' | 'right';
+
+function turn(verdict: Verdict, way: Way): string | undefined {
+  if (verdict === 'fail-high') return way === 'up' ? undefined : 'rotate(90)';
+  if (verdict === 'fail-low') return way === 'up' ? 'rotate(180)' : 'rotate(-90)';
+  return undefined;
+}
+
+/**
+ * The shape of a verdict around the origin, 100 units wide, for use inside a drawing: pass a disc, fail a triangle that
+ * points the way, open a broken ring.
+ */
+export function VerdictShape({ verdict, way = 'up' }: { verdict: Verdict; way?: Way }) {
+  if (verdict === 'pass') return <circle className="verdict-pass" r="44" />;
+  if (verdict === 'open') {
+    // An arc from the lower to the upper right, open there; the ink under it keeps orange visible on paper.
+    const ring = 'M 25.5 25.5 A 36 36 0 1 1 25.5 -25.5';
+    return (
+      <g>
+        <path className="verdict-open-edge" d={ring} />
+        <path className="verdict-open" d={ring} />
+      </g>
+    );
+  }
+  return <path className="verdict-fail" d="M 0 -46 L 48 36 L -48 36 Z" transform={turn(verdict, way)} />;
+}
+
+/** The shape of a verdict by itself, in the size of the text around it. Its word always stands beside it. */
+export function VerdictMark({ verdict }: { verdict: Verdict }) {
+  return (
+    <svg className="verdict-mark" viewBox="-50 -50 100 100" aria-hidden="true" focusable="false">
+      <VerdictShape verdict={verdict} />
+    </svg>
+  );
+}

@@ -1,0 +1,124 @@
+import type { Reading } from '../../core/inspection/run.ts';
+import type { Verdict } from '../../core/window/judge.ts';
+import type { Window } from '../../core/window/window.ts';
+import { VerdictShape } from '../verdict/verdictMark.tsx';
+import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
+import { limitText, readingText, windowText } from '../words/ohms.ts';
+import { placeOn, type WindowScale, windowScale } from './windowScale.ts';
+import './windowBar.css';
+
+type Piece = Pick<Reading, 'ohms' | 'verdict' | 'raw' | 'piece' | 'reading'>;
+
+/** How many pieces before the last one leave a tick. */
+export const TICKS = 20;
+/** Labels nearer than this share of the line would touch. */
+const LABEL_ROOM = 0.13;
+
+const percent = (share: number) => `${(share * 100).toFixed(3)}%`;
+
+/**
+ * The window as a band on a line that reaches half a window beyond each side, the nominal as a notch, a piece as the mark
+ * of its verdict, those before it as fading ticks. What lies beyond the line points over its end.
+ * @param recent the pieces before, latest last
+ */
+export function WindowBar(props: {
+  window: Window;
+  piece?: Piece | undefined;
+  recent?: readonly Piece[];
+  size?: 'large' | 'small';
+}) {
+  const { window, piece, recent = [], size = 'small' } = props;
+  const scale = windowScale(window);
+  return (
+    <figure className={`window-bar window-bar-${size}`} role="img" aria-label={spoken(window, piece)}>
+      <svg className="window-bar-drawing" width="100%" height="100%" aria-hidden="true" focusable="false">
+        <line className="window-bar-line" x1="0" x2="100%" y1="50%" y2="50%" />
+        <rect
+          className="window-bar-band"
+          x={percent(scale.band.start)}
+          width={percent(scale.band.end - scale.band.start)}
+          y="24%"
+          height="52%"
+        />
+        {window.lower !== null && <Limit at={scale.band.start} />}
+        {window.upper !== null && <Limit at={scale.band.end} />}
+        {scale.nominal !== null && scale.nominal >= 0 && scale.nominal <= 1 && (
+          <svg x={percent(scale.nominal)} y="24%" className="window-bar-at" aria-hidden="true">
+            <path className="window-bar-notch" d="M -5 -1 L 5 -1 L 0 7 Z" />
+          </svg>
+        )}
+        {recent.slice(-TICKS).map((before, index, shown) => (
+          <Tick key={before.reading} scale={scale} piece={before} age={shown.length - index} />
+        ))}
+        {piece && <Mark scale={scale} piece={piece} size={size === 'large' ? 26 : 16} />}
+      </svg>
+      <Labels window={window} scale={scale} withNominal={size === 'large'} />
+    </figure>
+  );
+}
+
+function Limit({ at }: { at: number }) {
+  return <line className="window-bar-limit" x1={percent(at)} x2={percent(at)} y1="10%" y2="90%" />;
+}
+
+function Tick({ scale, piece, age }: { scale: WindowScale; piece: Piece; age: number }) {
+  const { at, beyond } = placeOn(scale, piece.ohms);
+  const className = piece.verdict === 'pass' ? 'window-bar-tick' : 'window-bar-tick window-bar-tick-nonconforming';
+  const opacity = Math.max(0.12, 1 - age / (TICKS + 1));
+  if (beyond) {
+    const way = beyond === 'above' ? 1 : -1;
+    return (
+      <svg x={percent(at)} y="82%" className="window-bar-at" opacity={opacity} aria-hidden="true">
+        <path className={className} d={`M ${-4 * way} -5 L ${2 * way} 0 L ${-4 * way} 5`} fill="none" />
+      </svg>
+    );
+  }
+  return <line className={className} opacity={opacity} x1={percent(at)} x2={percent(at)} y1="66%" y2="98%" />;
+}
+
+function Mark({ scale, piece, size }: { scale: WindowScale; piece: Piece; size: number }) {
+  const { at, beyond } = placeOn(scale, piece.ohms);
+  // Beyond the line the mark stands at its end, before an arrow that points on.
+  const way = beyond === 'above' ? 1 : -1;
+  const inset = beyond ? -way * (size / 2 + 12) : 0;
+  return (
+    <svg x={percent(at)} y="50%" className="window-bar-at" aria-hidden="true">
+      {beyond && <path className="window-bar-beyond" d={`M ${-10 * way} -7 L ${-1 * way} 0 L ${-10 * way} 7`} />}
+      <g transform={`translate(${inset} 0)`}>
+        <circle className="window-bar-halo" r={size / 2 + 3} />
+        <g transform={`scale(${size / 100})`}>
+          <VerdictShape verdict={piece.verdict} way="right" />
+        </g>
+      </g>
+    </svg>
+  );
+}
+
+function Labels(props: { window: Window; scale: WindowScale; withNominal: boolean }) {
+  const { window, scale } = props;
+  const { start, end } = scale.band;
+  const nominal = props.withNominal ? scale.nominal : null;
+  const hasRoom =
+    nominal !== null &&
+    (window.lower === null || nominal - start > LABEL_ROOM) &&
+    (window.upper === null || end - nominal > LABEL_ROOM);
+  return (
+    <div className="window-bar-labels figures" aria-hidden="true">
+      {window.lower !== null && <span style={{ left: percent(start) }}>{limitText(window.lower, window)}</span>}
+      {window.nominal !== null && hasRoom && nominal !== null && (
+        <span className="window-bar-nominal" style={{ left: percent(nominal) }}>
+          {limitText(window.nominal, window)}
+        </span>
+      )}
+      {window.upper !== null && <span style={{ left: percent(end) }}>{limitText(window.upper, window)}</span>}
+    </div>
+  );
+}
+
+function spoken(window: Window, piece: (Piece & { verdict: Verdict }) | undefined): string {
+  const nominal = window.nominal === null ? '' : `, nominal ${limitText(window.nominal, window)}`;
+  const mark = piece
+    ? ` Piece ${piece.piece}: ${readingText(piece, window)}, ${VERDICT_WORDS[piece.verdict].toLowerCase()}.`
+    : '';
+  return `Window: ${windowText(window)}${nominal}.${mark}`;
+}

@@ -1,0 +1,51 @@
+import type { Outlook, Tally } from '../../core/inspection/run.ts';
+import type { Plan } from '../../core/sampling/plan.ts';
+import { counted, formatCount } from './count.ts';
+
+/** What the plan asks for, in a sentence. */
+export function planSentence(plan: Plan, lotSize: number): string {
+  const measure = plan.everyPiece
+    ? `Measure every piece: all ${formatCount(lotSize)} of the lot.`
+    : `Measure ${formatCount(plan.sampleSize)} of ${counted(lotSize, 'piece', 'pieces')}.`;
+  return `${measure} ${acceptanceSentence(plan)}`;
+}
+
+function acceptanceSentence({ accept, reject }: Plan): string {
+  if (accept === 0) return 'No nonconforming piece is accepted.';
+  const accepted = `${counted(accept, 'nonconforming piece is', 'nonconforming pieces are')} accepted`;
+  return `${accepted}, ${formatCount(reject)} are not.`;
+}
+
+/** Where the plan comes from. */
+export function planSource(plan: Plan): string {
+  if (plan.choice.kind === 'agreed') return 'Numbers agreed for this lot';
+  const letter =
+    plan.codeLetter === plan.planLetter
+      ? `code letter ${plan.codeLetter}`
+      : `code letter ${plan.codeLetter}, plan of letter ${plan.planLetter}`;
+  return `AQL ${plan.choice.aql}, level ${plan.choice.level}, ${letter}, normal inspection`;
+}
+
+/** How far the sample is: `41 of 80 measured · 1 nonconforming · 2 accepted, 3 not`. */
+export function tallySentence(tally: Tally, plan: Plan): string {
+  return [
+    `${formatCount(tally.counted)} of ${formatCount(plan.sampleSize)} measured`,
+    `${formatCount(tally.nonconforming)} nonconforming`,
+    `${formatCount(plan.accept)} accepted, ${formatCount(plan.reject)} not`,
+  ].join(' · ');
+}
+
+/** What the plan says of the lot now, and why, with the numbers. */
+export function outlookSentence(outlook: Outlook, tally: Tally, plan: Plan): string {
+  const found = counted(tally.nonconforming, 'nonconforming piece', 'nonconforming pieces');
+  const of = `${formatCount(tally.counted)} of ${counted(plan.sampleSize, 'piece', 'pieces')} measured`;
+  const limit = plan.accept === 0 ? 'The plan accepts none' : `The plan accepts up to ${formatCount(plan.accept)}`;
+  if (outlook === 'accept') {
+    return `${of}, ${tally.nonconforming === 0 ? 'none nonconforming' : found}. ${limit}: the lot is accepted.`;
+  }
+  if (outlook === 'not-accept') {
+    const rest = tally.counted < plan.sampleSize ? '; the rest need not be measured' : '';
+    return `${of}, ${found}. ${limit}: the lot is not accepted${rest}.`;
+  }
+  return `${of}, ${tally.nonconforming === 0 ? 'none nonconforming' : found}. ${limit}: the plan does not decide yet.`;
+}

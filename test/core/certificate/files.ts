@@ -1,0 +1,53 @@
+import { createHash } from 'node:crypto';
+import { parse } from 'csv-parse/sync';
+import { stringify } from 'csv-stringify/sync';
+import { certificateOf } from '../../../core/certificate/certificateOf.ts';
+import type { MeterFacts } from '../../../core/inspection/event.ts';
+import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
+import type { Run } from '../../../core/inspection/run.ts';
+import { METER, readyRun, walk, withReadings } from '../inspection/walk.ts';
+
+export const ABOUT = { run: 7, version: '0.1.0' };
+
+/** A small accepted run: six readings of five pieces, the third made void and measured again, the fifth too high. */
+export function acceptedRun(over: Partial<LotClaimInput> = {}, meter: MeterFacts = METER): Run {
+  let run = withReadings(readyRun(over, meter), '+4.70213E+03', '+4.69950E+03', '+4.10000E+03');
+  run = walk(run, { type: 'void-reading', reading: 3, by: 'Ines Okoro', reason: 'probe slipped' });
+  run = withReadings(run, '+4.70100E+03', '+4653', '+4.74701E+03');
+  return walk(run, { type: 'decide-lot', disposition: 'accepted', by: 'Ines Okoro', reason: '' });
+}
+
+/** A small run that reached its rejection number: one open, one too low. */
+export function refusedRun(): Run {
+  const run = withReadings(readyRun(), '+4.70213E+03', '+9.90000000E+37', '4652.9');
+  return walk(run, { type: 'decide-lot', disposition: 'not-accepted', by: 'Ines Okoro', reason: 'open pieces' });
+}
+
+export function bytesOf(text: string): Uint8Array {
+  return new TextEncoder().encode(text);
+}
+
+export function certificateBytes(run: Run): Uint8Array {
+  return bytesOf(certificateOf(run, ABOUT));
+}
+
+/** The rows as another program reads them, the digest row included. */
+export function rowsOfFile(text: string): string[][] {
+  return parse(text, { recordDelimiter: '\r\n' });
+}
+
+/** A file as a forger would close it: a digest that fits what stands before. Not made with the program's own code. */
+export function closedBy(body: Buffer): Uint8Array {
+  const digest = createHash('sha256').update(body).digest('hex');
+  return new Uint8Array(Buffer.concat([body, Buffer.from(`digest,sha-256,${digest},,,,,,,,,\r\n`)]));
+}
+
+/** These rows, closed by a forger. */
+export function forged(rows: string[][]): Uint8Array {
+  return closedBy(Buffer.from(stringify(rows, { record_delimiter: 'windows' })));
+}
+
+/** Rows of a certificate without its digest, to be changed by a forger. */
+export function openRows(run: Run): string[][] {
+  return rowsOfFile(certificateOf(run, ABOUT)).slice(0, -1);
+}

@@ -1,0 +1,286 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { verifyCertificate } from '../../../core/certificate/verify.ts';
+import { Problem } from '../../../core/problem/problem.ts';
+import { METER, readyRun, walk, withReadings } from '../inspection/walk.ts';
+import { acceptedRun, bytesOf, certificateBytes, closedBy, forged, openRows, refusedRun } from './files.ts';
+
+/** What verification says against these bytes; a test fails where it says nothing. */
+function refusal(bytes: Uint8Array): string {
+  try {
+    verifyCertificate(bytes);
+  } catch (thrown) {
+    if (thrown instanceof Problem && thrown.code === 'certificate-broken') return thrown.what;
+    throw thrown;
+  }
+  throw new Error('the file was taken for intact');
+}
+
+describe('a file that is not the one that was written', () => {
+  const bytes = certificateBytes(acceptedRun());
+
+  it('is refused for any one byte changed: every byte, each of its bits', () => {
+    for (let place = 0; place < bytes.length; place += 1) {
+      for (let bit = 0; bit < 8; bit += 1) {
+        const changed = bytes.slice();
+        changed[place] = (changed[place] ?? 0) ^ (1 << bit);
+        expect(refusal(changed)).toContain('the digest');
+      }
+    }
+  });
+
+  it('is refused for any one byte changed to any other (property)', () => {
+    fc.assert(
+      fc.property(fc.nat(bytes.length - 1), fc.integer({ min: 1, max: 255 }), (place, by) => {
+        const changed = bytes.slice();
+        changed[place] = ((changed[place] ?? 0) + by) % 256;
+        expect(refusal(changed)).toContain('the digest');
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  it('is refused for any one byte removed: every byte', () => {
+    for (let place = 0; place < bytes.length; place += 1) {
+      const shorter = new Uint8Array([...bytes.subarray(0, place), ...bytes.subarray(place + 1)]);
+      expect(refusal(shorter)).toContain('the digest');
+    }
+  });
+
+  it('is refused for any one byte added anywhere (property)', () => {
+    fc.assert(
+      fc.property(fc.nat(bytes.length), fc.nat(255), (place, byte) => {
+        const longer = new Uint8Array([...bytes.subarray(0, place), byte, ...bytes.subarray(place)]);
+        expect(refusal(longer)).toContain('the digest');
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
+  it.each([
+    ['a byte order mark', (text: string) => `\uFEFF${text}`],
+    ['line ends of another system', (text: string) => text.replaceAll('\r\n', '\n')],
+    ['no last line end', (text: string) => text.slice(0, -2)],
+    ['an empty line more', (text: string) => `${text}\r\n`],
+    ['upper-case hex', (text: string) => text.replace(/[0-9a-f]{64}/, (hex) => hex.toUpperCase())],
+    ['a second digest row', (text: string) => text + text.slice(text.lastIndexOf('digest,'))],
+    ['no digest row', (text: string) => text.slice(0, text.lastIndexOf('digest,'))],
+    ['nothing in it', () => ''],
+    ['something else in it', () => 'a,b,c\r\n1,2,3\r\n'],
+  ])('is refused with %s', (_, change) => {
+    expect(refusal(bytesOf(change(new TextDecoder().decode(bytes))))).toContain('the digest');
+  });
+});
+
+/** Puts words into one cell of the row with this row and item. Returns the number of that row, the header being 1. */
+function set(rows: string[][], row: string, item: string, column: string, value: string): number {
+  const index = rows.findIndex((cells) => cells[0] === row && cells[1] === item);
+  const cells = rows[index];
+  if (!cells || !rows[0]?.includes(column)) throw new Error(`no ${row}, ${item}, ${column}`);
+  cells[rows[0].indexOf(column)] = value;
+  return index + 1;
+}
+
+describe('a forged file whose digest fits', () => {
+  it('is told from one that was only closed anew', () => {
+    expect(verifyCertificate(forged(openRows(acceptedRun()))).disposition).toBe('accepted');
+  });
+
+  const one: [string, string, string, string][] = [
+    // verdicts and readings
+    ['reading', '6', 'verdict', 'pass'],
+    ['reading', '1', 'verdict', 'fail-low'],
+    ['reading', '1', 'verdict', 'good'],
+    ['reading', '1', 'ohms', '4700'],
+    ['reading', '2', 'ohms', '4699.5'],
+    ['reading', '6', 'ohms', '4747.00'],
+    ['reading', '6', 'meter_text', '+4.74700E+03'],
+    ['reading', '6', 'meter_text', 'about 4700'],
+    ['reading', '6', 'meter_text', '9.91E37'],
+    ['reading', '6', 'meter_text', '-4.7E3'],
+    ['reading', '6', 'item', '7'],
+    ['reading', '6', 'piece', '6'],
+    ['reading', '6', 'piece', '4'],
+    ['reading', '6', 'piece', '0'],
+    ['reading', '6', 'piece', '-1'],
+    ['reading', '6', 'at', 'yesterday'],
+    ['reading', '6', 'at', '2026-03-02T13:05:09'],
+    ['reading', '3', 'text', ''],
+    ['reading', '3', 'text', 'no name'],
+    ['reading', '1', 'text', 'looks good'],
+    ['reading', '1', 'percent', '100'],
+    // window
+    ['part', 'nominal', 'ohms', '4750'],
+    ['part', 'nominal', 'ohms', ''],
+    ['part', 'tolerance above', 'percent', '2'],
+    ['part', 'window', 'upper_ohms', '4748'],
+    ['part', 'window', 'lower_ohms', ''],
+    // plan
+    ['lot', 'size', 'pieces', '4'],
+    ['lot', 'size', 'pieces', '0'],
+    ['plan', 'sample size', 'pieces', '4'],
+    ['plan', 'acceptance number', 'pieces', '0'],
+    ['plan', 'rejection number', 'pieces', '3'],
+    ['plan', 'every piece', 'text', 'yes'],
+    // tally and statistics
+    ['summary', 'counted', 'pieces', '6'],
+    ['summary', 'pass', 'pieces', '5'],
+    ['summary', 'fail high', 'pieces', '0'],
+    ['summary', 'nonconforming', 'pieces', '0'],
+    ['summary', 'void readings', 'text', '0'],
+    ['summary', 'lowest', 'ohms', '4660'],
+    ['summary', 'mean', 'ohms', '4700'],
+    ['summary', 'by the plan', 'text', 'not-accept'],
+    // disposition
+    ['disposition', 'disposition', 'text', 'not-accepted'],
+    ['disposition', 'disposition', 'text', 'sold'],
+    // form
+    ['certificate', 'format', 'text', 'Reelohm certificate 99'],
+    ['certificate', 'run', 'text', '0'],
+    ['bench', 'kind', 'text', 'best meter'],
+    ['bench', 'kind', 'text', 'no meter was connected'],
+    ['lot', 'supplier', 'text', '=1+1'],
+    ['lot', 'supplier', 'item', 'vendor'],
+  ];
+  it.each(one)('is refused with %s, %s, %s "%s", and the row is named', (row, item, column, value) => {
+    const rows = openRows(acceptedRun());
+    const number = set(rows, row, item, column, value);
+    const said = refusal(forged(rows));
+    // Where the forger changed what other rows follow from, the first row that no longer follows may be named instead.
+    const named = Number(/row (\d+)/.exec(said)?.[1]);
+    expect(named).toBeGreaterThan(1);
+    const follows = [
+      'nominal',
+      'tolerance above',
+      'sample size',
+      'acceptance number',
+      'size',
+      'kind',
+      'meter_text',
+      'ohms',
+    ];
+    if (!follows.includes(item) && !follows.includes(column)) expect(named).toBe(number);
+  });
+
+  it('is refused at the verdict although tally and disposition were forged to fit', () => {
+    const rows = openRows(refusedRun());
+    const number = set(rows, 'reading', '3', 'verdict', 'pass');
+    set(rows, 'summary', 'pass', 'pieces', '2');
+    set(rows, 'summary', 'fail low', 'pieces', '0');
+    set(rows, 'summary', 'nonconforming', 'pieces', '1');
+    set(rows, 'summary', 'by the plan', 'text', 'undecided');
+    set(rows, 'disposition', 'disposition', 'text', 'on-hold');
+    expect(refusal(forged(rows))).toMatch(new RegExp(`row ${number}: verdict is "pass".*"fail-low"`));
+  });
+
+  it('is refused when the lot is accepted before the sample is complete', () => {
+    let run = withReadings(readyRun(), '4700', '4700', '4700');
+    run = walk(run, { type: 'decide-lot', disposition: 'on-hold', by: 'B', reason: 'late' });
+    const rows = openRows(run);
+    const number = set(rows, 'disposition', 'disposition', 'text', 'accepted');
+    expect(refusal(forged(rows))).toContain(
+      `row ${number}: accepted against the plan: 0 nonconforming in 3 of 5 pieces`,
+    );
+  });
+
+  it('is refused when a lot is put on hold for no reason', () => {
+    const rows = openRows(acceptedRun());
+    set(rows, 'disposition', 'disposition', 'text', 'on-hold');
+    expect(refusal(forged(rows))).toContain(`row ${rows.length}: a lot on hold must have a reason`);
+  });
+
+  it.each([1, 2, 4, 5, 6])('is refused with reading %i dropped', (reading) => {
+    const rows = openRows(acceptedRun());
+    const index = rows.findIndex((cells) => cells[0] === 'reading' && cells[1] === String(reading));
+    rows.splice(index, 1);
+    expect(refusal(forged(rows))).toMatch(/row \d+/);
+  });
+
+  it('is refused with a bad reading dropped, the others renumbered and a made-up one at the end', () => {
+    const rows = openRows(acceptedRun());
+    const index = rows.findIndex((cells) => cells[0] === 'reading' && cells[1] === '3');
+    rows.splice(index, 1);
+    for (const [place, cells] of rows.filter((cells) => cells[0] === 'reading').entries()) cells[1] = String(place + 1);
+    expect(refusal(forged(rows))).toMatch(/void readings|row \d+: text is "1", but the other rows give "0"/);
+  });
+
+  it('is refused with a reading after the plan needed none', () => {
+    const rows = openRows(refusedRun());
+    const index = rows.findIndex((cells) => cells[0] === 'reading' && cells[1] === '3');
+    const more = [...(rows[index] ?? [])];
+    more[1] = '4';
+    more[3] = '4';
+    rows.splice(index + 1, 0, more);
+    expect(refusal(forged(rows))).toContain(`row ${index + 2}: a reading was taken after the plan needed none`);
+  });
+
+  it('is refused with readings of a bench nobody confirmed', () => {
+    const rows = openRows(acceptedRun()).filter((cells) => cells[0] !== 'bench' || cells[1] === 'kind');
+    expect(refusal(forged(rows))).toMatch(/row \d+: a reading was taken before a bench was ready/);
+  });
+
+  it('is refused when practice is passed off as the real thing', () => {
+    const identity = { ...METER.identity, text: 'Reelohm,Simulated bench,1,0.1.0', simulated: true };
+    const rows = openRows(acceptedRun({}, { ...METER, identity }));
+    const number = set(rows, 'bench', 'kind', 'text', 'real meter');
+    expect(refusal(forged(rows))).toContain(`row ${number}: practice on the simulated bench is passed off`);
+  });
+
+  it('is refused with a plan the standard does not give', () => {
+    // MIL-STD-105E, Tables I and II-A: 100 pieces, level II, AQL 4.0: letter F, 20 pieces, Ac 2, Re 3.
+    let run = readyRun({ plan: { aql: '4.0' } });
+    run = withReadings(run, ...Array<string>(20).fill('4700.0'));
+    run = walk(run, { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: '' });
+    expect(verifyCertificate(certificateBytes(run)).checked.join()).toContain('Sample 20, Ac 2, Re 3');
+    for (const [item, column, value] of [
+      ['AQL', 'percent', '2.5'],
+      ['AQL', 'percent', '4'],
+      ['AQL', 'percent', '15'],
+      ['inspection level', 'text', 'III'],
+      ['inspection level', 'text', 'IV'],
+      ['code letter', 'text', 'E'],
+      ['plan letter', 'text', 'G'],
+      ['sample size', 'pieces', '13'],
+      ['acceptance number', 'pieces', '3'],
+      ['chosen by', 'text', 'agreed numbers'],
+    ] as const) {
+      const rows = openRows(run);
+      set(rows, 'plan', item, column, value);
+      expect(refusal(forged(rows)), `${item} ${value}`).toMatch(/row \d+/);
+    }
+  });
+
+  it('is refused with a row more, a row less or rows in another order', () => {
+    const rows = openRows(acceptedRun());
+    for (let index = 0; index < rows.length; index += 1) {
+      // Which cautions were confirmed follows from nothing else on the certificate.
+      if (rows[index]?.[1] === 'caution') continue;
+      expect(refusal(forged(rows.toSpliced(index, 1)))).toMatch(/row \d+|its form/);
+      expect(refusal(forged(rows.toSpliced(index, 0, rows[index] ?? [])))).toMatch(/row \d+|its form/);
+      const [before, here] = [rows[index - 1], rows[index]];
+      if (before && here)
+        expect(refusal(forged(rows.toSpliced(index - 1, 2, here, before)))).toMatch(/row \d+|its form/);
+    }
+  });
+
+  it('is refused where cells are quoted without need, rows uneven, or bytes are no UTF-8', () => {
+    const rows = openRows(acceptedRun());
+    rows[5]?.push('');
+    expect(refusal(forged(rows))).toContain('its form');
+
+    const text = Buffer.from(certificateBytes(acceptedRun())).toString();
+    const body = text.slice(0, text.lastIndexOf('digest,'));
+    expect(refusal(closedBy(Buffer.from(body.replace('Ines Okoro', '"Ines Okoro"'))))).toContain('its form');
+    expect(refusal(closedBy(Buffer.from(body.replace('Ines Okoro', 'Ines \xE9'), 'latin1')))).toContain('its form');
+    expect(refusal(closedBy(Buffer.from(`${body}\r\n`)))).toMatch(/its form|row/);
+    expect(refusal(closedBy(Buffer.from(`\uFEFF${body}`)))).toContain('row 1');
+  });
+
+  it('says nothing that steers a terminal or breaks its one line', () => {
+    const rows = openRows(acceptedRun());
+    set(rows, 'bench', 'kind', 'text', `\u001b[2J\r\n${'x'.repeat(5000)}`);
+    const said = refusal(forged(rows));
+    expect(said).not.toMatch(/\p{Cc}/u);
+    expect(said.length).toBeLessThan(500);
+  });
+});

@@ -1,0 +1,286 @@
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { verifyCertificate } from '../../../core/certificate/verify.ts';
+import type { News } from '../../../core/contract/contract.ts';
+import { fold } from '../../../core/inspection/apply.ts';
+import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
+import type { Run } from '../../../core/inspection/run.ts';
+import { Problem } from '../../../core/problem/problem.ts';
+import { serveBenchOnTcp } from '../../../instruments/bench/serve.ts';
+import { openStation, type Station } from '../../../main/station/station.ts';
+import { exampleLot } from '../../exampleLot.ts';
+import { smallDisk, spareBytes } from '../../smallDisk.ts';
+import { temporaryFolder } from '../../temporaryFolder.ts';
+
+const QUICK_BENCH = { seed: 7, meter: { pace: 'none' } } as const;
+
+function open(folder = temporaryFolder()): Station {
+  const station = openStation({
+    folders: { data: folder, certificates: join(folder, 'certificates') },
+    version: 'test',
+  });
+  onTestFinished(() => station.close().catch(() => undefined));
+  return station;
+}
+
+async function receive(station: Station, claim: LotClaimInput = exampleLot()): Promise<number> {
+  return (await station.ask('receive-lot', { claim })).run;
+}
+
+async function makeReady(station: Station, run: number, address = 'sim:7'): Promise<void> {
+  await station.ask('connect-meter', { run, address });
+  await station.ask('confirm-bench', { run, by: 'Ines Okoro', cautions: ['read'] });
+}
+
+async function runOf(station: Station, run: number): Promise<Run> {
+  return fold((await station.ask('entries-of-run', { run })).map(({ event }) => event)) as Run;
+}
+
+async function problemOf(asked: Promise<unknown>): Promise<string> {
+  try {
+    await asked;
+  } catch (thrown) {
+    if (thrown instanceof Problem) return thrown.code;
+    throw thrown;
+  }
+  return 'no problem';
+}
+
+/** Waits for news that satisfy a condition. */
+function heard(station: Station, wanted: (news: News) => boolean): Promise<News> {
+  return new Promise((resolve) => {
+    const stop = station.listen((news) => {
+      if (!wanted(news)) return;
+      stop();
+      resolve(news);
+    });
+  });
+}
+
+describe('a station', () => {
+  it('inspects a lot from receiving to a certificate that verifies', async () => {
+    const station = open();
+    const run = await receive(station, exampleLot({ aql: '1.0', level: 'S-3' }));
+    await makeReady(station, run);
+    while ((await station.ask('overview', {})).runs[0]?.outlook === 'undecided')
+      await station.ask('take-reading', { run });
+    const { plan, tally } = await runOf(station, run);
+    // MIL-STD-105E Table I: 3201 to 10000 at S-3 is F; Table II-A: F at AQL 1.0 leads by the arrow to E, 13, 0/1.
+    expect(plan).toMatchObject({ codeLetter: 'F', planLetter: 'E', sampleSize: 13, accept: 0, reject: 1 });
+    const disposition = tally.nonconforming === 0 ? 'accepted' : 'not-accepted';
+    await station.ask('decide-lot', { run, disposition, by: 'Ines Okoro' });
+    const { file, sha256 } = await station.ask('write-certificate', { run });
+    const verified = verifyCertificate(readFileSync(file));
+    expect(verified).toMatchObject({ run, lot: 'L-2093', disposition, simulated: true });
+    expect((await station.ask('read-certificate', { run })).text).toBe(readFileSync(file, 'utf8'));
+    expect((await runOf(station, run)).certificates).toMatchObject([{ file, sha256 }]);
+  });
+
+  it('tells a reading only after it is in the record', async () => {
+    const folder = temporaryFolder();
+    const station = open(folder);
+    const run = await receive(station);
+    await makeReady(station, run);
+    const told: number[] = [];
+    station.listen((news) => {
+      if (news.kind !== 'entry' || news.entry.event.type !== 'reading-taken') return;
+      const kept = readFileSync(join(folder, 'reelohm.sqlite-wal')).includes(news.entry.hash);
+      if (kept) told.push(news.entry.event.reading);
+    });
+    for (let reading = 0; reading < 5; reading++) await station.ask('take-reading', { run });
+    expect(told).toEqual([1, 2, 3, 4, 5]);
+  });
+
+  it('goes on where it stopped, and asks for the bench to be confirmed anew', async () => {
+    const folder = temporaryFolder();
+    const first = open(folder);
+    const run = await receive(first);
+    await makeReady(first, run);
+    for (let reading = 0; reading < 4; reading++) await first.ask('take-reading', { run });
+    const before = await runOf(first, run);
+    await first.close();
+
+    const second = open(folder);
+    expect(await runOf(second, run)).toEqual(before);
+    expect(await problemOf(second.ask('take-reading', { run }))).toBe('meter-missing');
+    await second.ask('connect-meter', { run, address: 'sim:7' });
+    expect(await problemOf(second.ask('take-reading', { run }))).toBe('run-not-ready');
+    await second.ask('confirm-bench', { run, by: 'Ines Okoro', cautions: ['read'] });
+    await second.ask('take-reading', { run });
+    expect((await runOf(second, run)).tally.counted).toBe(5);
+  });
+
+  it('does not count a piece twice when a reading is asked for while one is under way', async () => {
+    const station = open();
+    const run = await receive(station);
+    await makeReady(station, run);
+    const [first, second] = await Promise.allSettled([
+      station.ask('take-reading', { run }),
+      station.ask('take-reading', { run }),
+    ]);
+    expect(first.status).toBe('fulfilled');
+    expect(second).toMatchObject({ status: 'rejected', reason: { code: 'reading-under-way' } });
+    expect((await runOf(station, run)).tally.counted).toBe(1);
+  });
+
+  it('measures the piece of a voided reading again and keeps both', async () => {
+    const station = open();
+    const run = await receive(station);
+    await makeReady(station, run);
+    for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
+    await station.ask('void-reading', { run, reading: 2, by: 'Ines Okoro', reason: 'slipped' });
+    await station.ask('take-reading', { run });
+    const { readings, tally } = await runOf(station, run);
+    expect(readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 2]);
+    expect(tally).toMatchObject({ counted: 3, voided: 1 });
+  });
+});
+
+describe('a meter that comes and goes', () => {
+  it('interrupts the run when it is lost, keeps the readings, and goes on when it is back', async () => {
+    const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK_BENCH });
+    const port = Number(new URL(bench.address).port);
+    const station = open();
+    const run = await receive(station);
+    await makeReady(station, run, bench.address);
+    for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
+
+    const interrupted = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-interrupted');
+    await bench.close();
+    await interrupted;
+    expect((await station.ask('overview', {})).link.state).toBe('lost');
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-interrupted');
+
+    const continued = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-continued');
+    const back = await serveBenchOnTcp({ host: '127.0.0.1', port, scenario: QUICK_BENCH });
+    onTestFinished(() => back.close());
+    await continued;
+    await station.ask('take-reading', { run });
+    const { tally, readings } = await runOf(station, run);
+    expect(tally.counted).toBe(4);
+    expect(readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 4]);
+  });
+
+  it('does not go on with another meter', async () => {
+    const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK_BENCH });
+    const port = Number(new URL(bench.address).port);
+    const station = open();
+    const run = await receive(station);
+    await makeReady(station, run, bench.address);
+    await station.ask('take-reading', { run });
+
+    const refused = heard(
+      station,
+      (news) => news.kind === 'link' && news.link.state === 'lost' && news.link.why.code === 'meter-other',
+    );
+    await bench.close();
+    const other = await serveBenchOnTcp({ host: '127.0.0.1', port, scenario: { ...QUICK_BENCH, seed: 8 } });
+    onTestFinished(() => other.close());
+    await refused;
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-interrupted');
+    expect(await problemOf(station.ask('connect-meter', { run, address: other.address }))).toBe('meter-other');
+  });
+
+  it('lets the first meter go when another run takes its place', async () => {
+    const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK_BENCH });
+    onTestFinished(() => bench.close());
+    const station = open();
+    const first = await receive(station);
+    await makeReady(station, first, bench.address);
+    const second = await receive(station);
+    await makeReady(station, second, bench.address);
+    expect(await problemOf(station.ask('take-reading', { run: first }))).toBe('meter-missing');
+    await station.ask('take-reading', { run: second });
+  });
+});
+
+describe('what a station refuses, losing nothing', () => {
+  it.each<[string, (lot: LotClaimInput) => LotClaimInput, string]>([
+    ['a lot of no pieces', (lot) => ({ ...lot, lot: { ...lot.lot, size: 0 } }), 'lot-empty'],
+    [
+      'a sample larger than the lot',
+      (lot) => ({ ...lot, plan: { sampleSize: 5001, accept: 0 } }),
+      'sample-larger-than-lot',
+    ],
+    [
+      'limits upside down',
+      (lot) => ({ ...lot, part: { ...lot.part, nominal: '', tolerance: '4.8k to 4.6k' } }),
+      'window-upside-down',
+    ],
+    ['a percentage of nothing', (lot) => ({ ...lot, part: { ...lot.part, nominal: '0R' } }), 'window-percent-of-zero'],
+    ['an AQL that is none', (lot) => ({ ...lot, plan: { aql: '1.1' } }), 'aql-unknown'],
+    ['nonsense for a value', (lot) => ({ ...lot, part: { ...lot.part, nominal: '4k7k' } }), 'resistance-unreadable'],
+  ])('%s', async (_what, change, code) => {
+    const station = open();
+    expect(await problemOf(receive(station, change(exampleLot())))).toBe(code);
+    expect((await station.ask('overview', {})).runs).toEqual([]);
+    expect(await receive(station)).toBe(1);
+  });
+
+  it('an address where no meter is', async () => {
+    const station = open();
+    const run = await receive(station);
+    expect(await problemOf(station.ask('connect-meter', { run, address: 'tcp://127.0.0.1:1' }))).toBe(
+      'meter-unreachable',
+    );
+    expect(await problemOf(station.ask('connect-meter', { run, address: '/dev/no-such-port' }))).toBe(
+      'meter-unreachable',
+    );
+    expect(await problemOf(station.ask('connect-meter', { run, address: 'what?' }))).toBe('address-unreadable');
+    expect((await station.ask('overview', {})).link).toEqual({ state: 'none' });
+  });
+
+  it('a certificate where one is already, or where none can be written', async () => {
+    const folder = temporaryFolder();
+    const station = open(folder);
+    const run = await receive(station, exampleLot({ sampleSize: 2, accept: 1 }));
+    await makeReady(station, run);
+    expect(await problemOf(station.writeCertificate(run))).toBe('run-undecided');
+    await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting for the buyer' });
+    const taken = join(folder, 'taken.csv');
+    writeFileSync(taken, 'mine');
+    expect(await problemOf(station.writeCertificate(run, taken))).toBe('certificate-exists');
+    expect(readFileSync(taken, 'utf8')).toBe('mine');
+    expect(await problemOf(station.writeCertificate(run, join(taken, 'below.csv')))).toBe('certificate-unwritable');
+    const { file } = await station.writeCertificate(run, join(folder, 'new.csv'));
+    expect(readdirSync(dirname(file)).filter((name) => name.endsWith('.part'))).toEqual([]);
+  });
+
+  it('a reading it cannot keep: not shown, not counted, and measured again when there is room', async (test) => {
+    const folder = smallDisk(test);
+    const station = open(folder);
+    const run = await receive(station);
+    await makeReady(station, run);
+    await station.ask('take-reading', { run });
+    const told: News[] = [];
+    station.listen((news) => told.push(news));
+    writeFileSync(join(folder, 'ballast'), Buffer.alloc(Math.max(0, spareBytes(folder))));
+    let refused = '';
+    // The log may have a little room left in its last page.
+    for (let tries = 0; tries < 50 && refused !== 'record-full'; tries++) {
+      refused = await problemOf(station.ask('take-reading', { run }));
+      if (refused === 'sample-complete') break;
+    }
+    expect(refused).toBe('record-full');
+    const counted = (await runOf(station, run)).tally.counted;
+    expect(told.length).toBe(counted - 1);
+    rmSync(join(folder, 'ballast'));
+    await station.ask('take-reading', { run });
+    expect((await runOf(station, run)).tally.counted).toBe(counted + 1);
+  });
+
+  it('a decision its plan does not allow', async () => {
+    const station = open();
+    const run = await receive(station);
+    await makeReady(station, run);
+    await station.ask('take-reading', { run });
+    expect(await problemOf(station.ask('decide-lot', { run, disposition: 'accepted', by: 'me' }))).toBe(
+      'decision-against-plan',
+    );
+    expect(await problemOf(station.ask('decide-lot', { run, disposition: 'on-hold', by: 'me' }))).toBe(
+      'reason-missing',
+    );
+    expect(await problemOf(station.ask('take-reading', { run: 99 }))).toBe('run-unknown');
+  });
+});

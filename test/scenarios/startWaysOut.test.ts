@@ -1,0 +1,82 @@
+import { once } from 'node:events';
+import { chmodSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { lineFrom, reelohm, startReelohm } from '../reelohm.ts';
+import { temporaryFolder } from '../temporaryFolder.ts';
+
+const HIDDEN = { DISPLAY: '', WAYLAND_DISPLAY: '' };
+
+/** Waits until the station is served, and returns all lines it has said by then. */
+async function served(child: ReturnType<typeof startReelohm>): Promise<{ lines: string[]; address: string }> {
+  let said = '';
+  child.stdout.on('data', (chunk) => {
+    said += chunk;
+  });
+  await lineFrom(child.stdout, /Keep this running/);
+  const address = /Reelohm is at (http:\/\/127\.0\.0\.1:\d+\/\S*)/.exec(said)?.[1] ?? '';
+  return { lines: said.split('\n'), address };
+}
+
+async function endsWell(child: ReturnType<typeof startReelohm>): Promise<void> {
+  child.kill('SIGTERM');
+  const [status] = await once(child, 'exit');
+  expect(status).toBe(0);
+}
+
+/** A stand-in for the runtime that a test can be sure of: a script in its place. */
+function runtime(script: string): NodeJS.ProcessEnv {
+  const folder = temporaryFolder();
+  const file = join(folder, 'electron');
+  writeFileSync(file, `#!/bin/sh\n${script}\n`);
+  chmodSync(file, 0o755);
+  return { ELECTRON_OVERRIDE_DIST_PATH: folder, DISPLAY: ':99' };
+}
+
+const onLinux = process.platform === 'linux';
+
+describe.runIf(onLinux)('what npm start does (tried on Linux)', () => {
+  it('serves the station for the browser where there is no display, and says so in one line', async () => {
+    const folder = temporaryFolder();
+    const child = startReelohm(['open', '--data', folder, '--no-launch'], HIDDEN);
+    const { lines, address } = await served(child);
+    expect(lines[0]).toBe(
+      'No window: this computer has no display. The same station is served for the browser instead.',
+    );
+    const page = await fetch(address, { redirect: 'manual' });
+    expect(page.status).toBe(303);
+    expect(page.headers.get('set-cookie')).toMatch(/HttpOnly/i);
+    expect(existsSync(join(folder, 'reelohm.sqlite'))).toBe(true);
+    await endsWell(child);
+  });
+
+  it('opens the window where the runtime is there, and ends with it', async () => {
+    const folder = temporaryFolder();
+    const proof = join(folder, 'started');
+    const env = runtime(`echo "$@" > '${proof}'`);
+    const { status, out } = await reelohm(['open', '--data', folder], { env });
+    expect(out).toBe('');
+    expect(status).toBe(0);
+    expect(readFileSync(proof, 'utf8')).toMatch(/dist\/main\/desktop\.js --data=/);
+  });
+
+  it('serves the station for the browser where the runtime ends at once', async () => {
+    const folder = temporaryFolder();
+    const child = startReelohm(['open', '--data', folder, '--no-launch'], runtime('exit 127'));
+    const { lines } = await served(child);
+    expect(lines[0]).toMatch(/^No window: its runtime ended at once \(status 127\)\./);
+    await endsWell(child);
+  });
+
+  it('says what failed where the runtime is missing and cannot be fetched', async () => {
+    const folder = temporaryFolder();
+    // A folder that holds no runtime, and a source that refuses at once.
+    const env = { ELECTRON_OVERRIDE_DIST_PATH: folder, ELECTRON_MIRROR: 'http://127.0.0.1:1/', DISPLAY: ':99' };
+    const child = startReelohm(['open', '--data', folder, '--no-launch'], env);
+    const { lines } = await served(child);
+    expect(lines.find((line) => line.startsWith('No window'))).toMatch(
+      /^No window: its runtime could not be fetched \(.+\)\. The same station/,
+    );
+    await endsWell(child);
+  });
+});
