@@ -4,7 +4,9 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.{ts,tsx}'],
     reporters: ['default', './test/closingLine.ts'],
-    testTimeout: 30_000,
+    // Generous, because a loaded machine is slow and a wrong result still fails at once.
+    testTimeout: 120_000,
+    hookTimeout: 60_000,
     // Two cores: process and browser tests are heavy, and a starved meter looks like a silent one.
     maxWorkers: 2,
   },

@@ -17,6 +17,8 @@ export function StepPage(props: {
   title: string;
   card: ReactNode;
   children: ReactNode;
+  /** Stands beside the title. */
+  aside?: ReactNode;
   /** The title is said but not shown, where the room is needed. */
   unseenTitle?: boolean;
 }) {
@@ -36,9 +38,12 @@ export function StepPage(props: {
       <div className="step-page-step">
         <Way step={step} />
         <main className={`step step-${step}`}>
-          <h1 ref={heading} tabIndex={-1} className={props.unseenTitle ? 'unseen' : undefined}>
-            {title}
-          </h1>
+          <div className={props.unseenTitle ? 'unseen' : 'step-head'}>
+            <h1 ref={heading} tabIndex={-1}>
+              {title}
+            </h1>
+            {props.aside}
+          </div>
           {props.children}
         </main>
       </div>

@@ -32,6 +32,7 @@ export function readRun(rows: RowReader): { run: Certified & { decided: Decision
   const meter = readMeter(rows, kind);
   const plan = readPlan(rows, size);
   const { readings, tally } = readReadings(rows, window, plan, meter !== null && confirmations.length > 0);
+  // Nothing is taken from the summary: all of it follows.
   for (const _ of rows.all('summary'));
   const decided = readDecision(rows);
   rows.end();

@@ -116,7 +116,7 @@ function wordsFor(run: Certified & { decided: Decision }): string[] {
       ? `a lot of ${run.lot.size}, level ${plan.choice.level}, AQL ${plan.choice.aql} (MIL-STD-105E, Table II-A)`
       : `agreed numbers for a lot of ${run.lot.size}`;
   return [
-    'No byte differs from when the file was written (SHA-256 over all rows)',
+    'The SHA-256 in the last row fits every byte before it (it shows changes, not who wrote the file)',
     `Window ${window.lower ?? 'open'} to ${window.upper ?? 'open'} Ω, from ${from}`,
     `Sample ${plan.sampleSize}, Ac ${plan.accept}, Re ${plan.reject}, from ${chosen}`,
     `${run.readings.size} readings: value and verdict of each from the meter's text, ${tally.voided} of them void`,

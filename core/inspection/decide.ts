@@ -58,8 +58,9 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
     }
     case 'void-reading': {
       mustBeOpen(run);
-      const reading = run.readings.get(command.reading - 1);
-      if (!reading || command.reading < 1) throw problem('reading-unknown', command.reading);
+      const known = Number.isInteger(command.reading) && command.reading >= 1;
+      const reading = known ? run.readings.get(command.reading - 1) : undefined;
+      if (!reading) throw problem('reading-unknown', command.reading);
       if (reading.voided) throw problem('reading-voided-already', command.reading);
       if (command.reason === '') throw problem('reason-missing');
       return [{ type: 'reading-voided', at, by: command.by, reading: command.reading, reason: command.reason }];

@@ -42,7 +42,8 @@ export function planFor(lotSize: number, choice: PlanChoice): Plan {
   if (choice.kind === 'agreed') {
     const { sampleSize, accept } = choice;
     if (sampleSize > lotSize) throw problem('sample-larger-than-lot', sampleSize, lotSize);
-    if (sampleSize < 1 || accept < 0 || accept >= sampleSize) {
+    const whole = Number.isSafeInteger(sampleSize) && Number.isSafeInteger(accept);
+    if (!whole || sampleSize < 1 || accept < 0 || accept >= sampleSize) {
       throw problem('acceptance-number-impossible', accept, sampleSize);
     }
     return {
@@ -59,13 +60,16 @@ export function planFor(lotSize: number, choice: PlanChoice): Plan {
   if (new Big(aql).gt(LARGEST_PERCENT_AQL)) throw problem('aql-not-percent', aql);
   const letter = codeLetter(lotSize, choice.level);
   const single = normalPlan(letter, aql);
+  const sampleSize = Math.min(single.sampleSize, lotSize);
+  // Only for a lot of one piece, where the tables do not begin: a number that would accept it whatever it is.
+  const accept = Math.min(single.accept, sampleSize - 1);
   return {
     choice: { ...choice, aql },
     codeLetter: letter,
     planLetter: single.letter,
-    sampleSize: Math.min(single.sampleSize, lotSize),
-    accept: single.accept,
-    reject: single.reject,
+    sampleSize,
+    accept,
+    reject: accept + 1,
     everyPiece: single.sampleSize >= lotSize,
   };
 }

@@ -82,6 +82,8 @@ class ScpiMeter implements Meter {
   readonly #session: Session;
   readonly #serial: boolean;
   #found: MeterSettingFound | null = null;
+  /** Why nothing may be read while there is no setting known to be taken. */
+  #notSet: unknown = new Error('the meter is read before it is set');
   #deadline = 0;
 
   constructor(session: Session, serial: boolean, identity: Identity) {
@@ -123,7 +125,10 @@ class ScpiMeter implements Meter {
   }
 
   async read(): Promise<Measured> {
-    if (!this.#found) throw new Error('the meter is read before it is set');
+    if (!this.#found) {
+      this.#session.expectConnected();
+      throw this.#notSet;
+    }
     const measured = await this.#measure(this.#deadline);
     if (measured.kind === 'overload' && this.#found.range === 'fixed') return this.#readAboveRange(this.#found);
     return measured;
@@ -150,14 +155,20 @@ class ScpiMeter implements Meter {
   /** One reading on any range tells a piece just above the fixed range from an open one; then the range is set back. */
   async #readAboveRange(found: MeterSettingFound): Promise<Measured> {
     const word = WORDS[found.function];
-    // Until the range is checked again no reading may count on it.
+    // Until the range is known to be set back no reading may count on it.
     this.#found = null;
-    await this.#session.command(`${word}:RANG:AUTO ON`);
-    const measured = await this.#measure(readingDeadline({ ...found, range: 'auto' }));
-    const rangeOhms = String(found.rangeOhms);
-    await this.#session.command(`${word}:RANG ${scpiDecimal(rangeOhms)}`);
-    await this.#expectRange(word, { coversOhms: rangeOhms });
-    await this.#expectNoErrors('the range set back');
+    let measured: Measured;
+    try {
+      await this.#session.command(`${word}:RANG:AUTO ON`);
+      measured = await this.#measure(readingDeadline({ ...found, range: 'auto' }));
+      const rangeOhms = String(found.rangeOhms);
+      await this.#session.command(`${word}:RANG ${scpiDecimal(rangeOhms)}`);
+      await this.#expectRange(word, { coversOhms: rangeOhms });
+      await this.#expectNoErrors('the range set back');
+    } catch (failure) {
+      this.#notSet = failure;
+      throw failure;
+    }
     this.#found = found;
     return measured;
   }

@@ -110,6 +110,12 @@ export class Session {
     if (this.#state === 'ready') this.#state = 'unsynchronised';
   }
 
+  /** @throws {Problem} meter-lost if the connection is lost or closed */
+  expectConnected(): void {
+    if (this.#state === 'lost') throw problem('meter-lost', 'it was lost before');
+    if (this.#state === 'closed') throw problem('meter-lost', 'it was closed here');
+  }
+
   /** Takes the connection for lost although it is open, because the instrument answers nothing any more. */
   declareLost(why: string): void {
     if (this.#state === 'ready' || this.#state === 'unsynchronised') this.#lost(why);
@@ -126,9 +132,8 @@ export class Session {
   }
 
   #enter(exchange: Exchange): void {
-    if (this.#state === 'lost') exchange.reject(problem('meter-lost', 'it was lost before'));
-    else if (this.#state === 'closed') exchange.reject(problem('meter-lost', 'it was closed here'));
-    else if (this.#current) this.#waiting.push(exchange);
+    this.expectConnected();
+    if (this.#current) this.#waiting.push(exchange);
     else this.#begin(exchange);
   }
 

@@ -2,6 +2,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { exitStatus } from './exitStatus.ts';
 
 /** Either the window was opened and has been closed again with this status, or why there is none. */
 export type WindowOutcome = { opened: true; status: number } | { opened: false; why: string };
@@ -69,7 +70,9 @@ function runWindow(runtime: string, dataFolder?: string): Promise<WindowOutcome>
     });
     child.once('error', (failure) => resolve({ opened: false, why: failure.message }));
     child.once('exit', (status, signal) => {
-      if (shown || status === 0) resolve({ opened: true, status: status ?? 2 });
+      // Status 2 is the program's own: it has said what is wrong, and the browser would meet the same.
+      if (shown || status === 0 || status === exitStatus.couldNot)
+        resolve({ opened: true, status: status ?? exitStatus.couldNot });
       else resolve({ opened: false, why: `its runtime ended at once (${signal ?? `status ${status}`})` });
     });
   });

@@ -35,7 +35,7 @@ export async function openStationCommand(options: OpenOptions): Promise<number> 
   const door = await serveLoopback({ station, rendererFolder, ...(port === undefined ? {} : { port }) });
   console.log(`Reelohm is at ${door.address}`);
   console.log('Keep this running while you work; Ctrl-C ends it.');
-  if (options.launch && canShowBrowser()) await launchBrowser(door.address);
+  if (options.launch && canShowBrowser()) await launchBrowser(door.browserAddress());
 
   await stopped;
   await door.close();

@@ -64,14 +64,14 @@ export function CertifyScreen(props: {
         {certificate ? (
           <dl className="certify-facts">
             <dt>File</dt>
-            <dd className="figures">{certificate.file}</dd>
+            <dd className="machine">{certificate.file}</dd>
             <dt>SHA-256</dt>
-            <dd className="figures certify-digest">{inGroups(certificate.sha256)}</dd>
+            <dd className="machine certify-digest">{inGroups(certificate.sha256)}</dd>
             <dt>Written</dt>
             <dd>{formatTime(certificate.at)}</dd>
             <dt>To check it</dt>
             <dd>
-              <code className="figures">reelohm verify "{certificate.file}"</code>
+              <code className="machine">reelohm verify "{certificate.file}"</code>
               <span className="quiet small certify-line">
                 on any computer with this program: it works out every verdict, the tally and the fate again from the
                 rows.

@@ -18,8 +18,14 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
   const { readings, window } = props;
   const scale = windowScale(window);
   const bins = binsOf(readings, window);
-  const data = bins.map((bin, index) => ({ middle: index + 0.5, count: bin.count }));
   const at = (share: number) => share * bins.length;
+  // Edges fall on the limits, so a bin lies inside or outside as a whole.
+  const isInside = (index: number) => index + 0.5 > at(scale.band.start) && index + 0.5 < at(scale.band.end);
+  const data = bins.map(({ count }, index) => ({
+    middle: index + 0.5,
+    inside: isInside(index) ? count : 0,
+    outside: isInside(index) ? 0 : count,
+  }));
   const most = Math.max(4, ...bins.map((bin) => bin.count));
   const ticks = [
     ...(window.lower === null ? [] : [{ at: at(scale.band.start), text: limitText(window.lower, window) }]),
@@ -56,7 +62,8 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
             axisLine={false}
             width={32}
           />
-          <Bar className="chart-bar" dataKey="count" isAnimationActive={false} />
+          <Bar className="chart-bar" dataKey="inside" stackId="count" isAnimationActive={false} />
+          <Bar className="chart-bar chart-bar-outside" dataKey="outside" stackId="count" isAnimationActive={false} />
           {ticks.map((tick) => (
             <ReferenceLine key={tick.at} className="chart-limit" x={tick.at} />
           ))}

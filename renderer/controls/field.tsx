@@ -36,7 +36,7 @@ const describedBy = (id: string, props: FieldProps) =>
 
 /** One line of text with its label, and beside it a hint or what is wrong. */
 export function TextField(
-  props: FieldProps & { inputMode?: 'numeric' | 'decimal'; figures?: boolean; autoFocus?: boolean; required?: boolean },
+  props: FieldProps & { inputMode?: 'numeric' | 'decimal'; machine?: boolean; autoFocus?: boolean; required?: boolean },
 ) {
   const id = useId();
   return (
@@ -45,7 +45,7 @@ export function TextField(
         id={id}
         name={props.name}
         type="text"
-        className={props.figures ? 'figures' : undefined}
+        className={props.machine ? 'machine' : undefined}
         inputMode={props.inputMode}
         value={props.value}
         onChange={(event) => props.onChange(event.target.value)}
@@ -124,10 +124,21 @@ export function RadioField<T extends string>(props: {
 }
 
 /** A box to tick. */
-export function TickField(props: { checked: boolean; onChange: (checked: boolean) => void; children: ReactNode }) {
+export function TickField(props: {
+  checked: boolean;
+  onChange: (checked: boolean) => void;
+  children: ReactNode;
+  autoFocus?: boolean;
+}) {
   return (
     <label className="tick">
-      <input type="checkbox" checked={props.checked} onChange={(event) => props.onChange(event.target.checked)} />
+      <input
+        type="checkbox"
+        checked={props.checked}
+        onChange={(event) => props.onChange(event.target.checked)}
+        // biome-ignore lint/a11y/noAutofocus: the next thing to do, hands are on the keyboard
+        autoFocus={props.autoFocus}
+      />
       <span>{props.children}</span>
     </label>
   );

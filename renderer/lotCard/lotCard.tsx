@@ -10,7 +10,7 @@ import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
 import { limitText, readingText, windowText } from '../words/ohms.ts';
 import { planSentence, planSource } from '../words/plan.ts';
-import { formatTime } from '../words/time.ts';
+import { formatShortTime, formatTime } from '../words/time.ts';
 import './lotCard.css';
 
 /** What the card says of a lot; while it is being received, as much as is known. */
@@ -43,7 +43,6 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
       className="lot-card"
       aria-label="Lot card"
       // A card taller than the window must be scrolled by keyboard too.
-      // biome-ignore lint/a11y/noNoninteractiveTabindex: scrollable
       tabIndex={scrolls ? 0 : undefined}
     >
       <header className="lot-card-head">
@@ -101,7 +100,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
             <p className="quiet">{settingWords(run.meter.setting)}</p>
             {run.benchConfirmed ? (
               <p className="quiet">
-                confirmed by {run.benchConfirmed.by}, {formatTime(run.benchConfirmed.at)}
+                confirmed by {run.benchConfirmed.by}, {formatShortTime(run.benchConfirmed.at)}
               </p>
             ) : (
               <p className="quiet">not confirmed yet</p>
@@ -189,11 +188,11 @@ function Fate({ run, decided }: { run: Run; decided: NonNullable<Run['decided']>
       <p className={`fate fate-${decided.disposition}`}>{DISPOSITION_WORDS[decided.disposition]}</p>
       {decided.reason && <p>{decided.reason}</p>}
       <p className="quiet">
-        {decided.by}, {formatTime(decided.at)}
+        {decided.by}, {formatShortTime(decided.at)}
       </p>
       {certificate && (
         <p className="quiet">
-          certificate <span className="figures">{certificate.sha256.slice(0, 8)}…</span>
+          certificate <span className="machine">{certificate.sha256.slice(0, 8)}…</span>
         </p>
       )}
     </>

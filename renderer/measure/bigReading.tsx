@@ -15,47 +15,38 @@ export function BigReading(props: {
   trouble: ProblemText | null;
   next: number;
 }) {
-  const { run, last, busy, trouble } = props;
-  if (trouble) {
-    return (
-      <section className="reading reading-trouble" aria-label="Reading">
-        <div className="reading-figure">
-          <p className="reading-of">Piece {props.next}</p>
-          <p className="reading-value reading-none" aria-hidden="true">
-            - - - -
-          </p>
-        </div>
-        <div className="reading-not-counted" role="alert">
-          <p className="reading-word">Not counted</p>
+  const { run, last, busy, trouble, next } = props;
+  return (
+    <section
+      className={`reading ${trouble ? 'reading-trouble' : ''} ${busy ? 'reading-busy' : ''}`}
+      aria-label="Reading"
+    >
+      {trouble ? (
+        <div className="reading-words" role="alert">
+          <p className="reading-word">Piece {next} not counted</p>
           <p>
             {trouble.what}. {trouble.toDo}
           </p>
         </div>
-      </section>
-    );
-  }
-  if (!last) {
-    return (
-      <section className="reading" aria-label="Reading">
-        <div className="reading-figure">
-          <p className="reading-of">Nothing measured yet</p>
-          <p className="reading-value reading-none" aria-hidden="true">
-            - - - -
-          </p>
-        </div>
-        <p className="reading-begin">Put piece {props.next} on the probes, then take its reading.</p>
-      </section>
-    );
-  }
-  const shown = last.ohms === null ? null : showReading({ ohms: last.ohms, raw: last.raw }, run.window);
-  const deviation = last.ohms === null ? null : deviationText(last.ohms, run.window);
+      ) : last ? (
+        <Counted reading={last} run={run} />
+      ) : (
+        <p className="reading-words reading-word">Put piece {next} on the probes, then take its reading.</p>
+      )}
+    </section>
+  );
+}
+
+function Counted({ reading, run }: { reading: Reading; run: Run }) {
+  const { ohms, raw, verdict } = reading;
+  const shown = ohms === null ? null : showReading({ ohms, raw }, run.window);
   return (
-    <section className={busy ? 'reading reading-busy' : 'reading'} aria-label="Reading">
+    <>
       <p className="unseen" role="status" aria-atomic="true">
-        Piece {last.piece}: {VERDICT_WORDS[last.verdict]}, {readingText(last, run.window)}
+        Piece {reading.piece}: {VERDICT_WORDS[verdict]}, {readingText(reading, run.window)}
       </p>
       <div className="reading-figure">
-        <p className="reading-of">Piece {last.piece}</p>
+        <p className="reading-of">Piece {reading.piece}</p>
         <p className="reading-value">
           {shown ? (
             <>
@@ -63,17 +54,17 @@ export function BigReading(props: {
               <span className="reading-unit">{shown.unit}</span>
             </>
           ) : (
-            <span className="reading-overload">overload</span>
+            'overload'
           )}
         </p>
       </div>
-      <div className={`reading-verdict verdict-words-${last.verdict}`} key={last.reading}>
-        <VerdictMark verdict={last.verdict} />
+      <div className={`reading-verdict verdict-words-${verdict}`} key={reading.reading}>
+        <VerdictMark verdict={verdict} />
         <div>
-          <p className="reading-word">{VERDICT_WORDS[last.verdict]}</p>
-          <p className="reading-why">{last.ohms === null ? 'nothing conducts within the range' : deviation}</p>
+          <p className="reading-word">{VERDICT_WORDS[verdict]}</p>
+          <p className="reading-why">{ohms === null ? 'no contact' : deviationText(ohms, run.window)}</p>
         </div>
       </div>
-    </section>
+    </>
   );
 }

@@ -80,7 +80,7 @@ export function MeasureScreen(props: {
       />
       <Charts run={run} />
       <div className="actions measure-actions">
-        <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton} label="Take reading">
+        <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton}>
           Take reading
         </Action>
         <p className="measure-next">

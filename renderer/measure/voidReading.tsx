@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Reading, Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
@@ -70,6 +70,9 @@ function VoidForm(props: { number: number; run: Run; reading: Reading; onDone: (
   const [tried, setTried] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
   const reason = why === 'other' ? other.trim() : REASONS[why];
+  const form = useRef<HTMLFormElement>(null);
+  // The dialog was open before its form was there.
+  useEffect(() => form.current?.querySelector('input')?.focus(), []);
 
   async function voidIt() {
     setTried(true);
@@ -84,6 +87,7 @@ function VoidForm(props: { number: number; run: Run; reading: Reading; onDone: (
 
   return (
     <form
+      ref={form}
       noValidate
       onSubmit={(event) => {
         event.preventDefault();

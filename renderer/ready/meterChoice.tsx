@@ -90,7 +90,7 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
           name="address"
           value={typed}
           onChange={setTyped}
-          figures
+          machine
           hint="/dev/ttyUSB0, COM3, tcp://192.0.2.7:5025"
         />
       )}

@@ -53,23 +53,23 @@ function Connected({ meter, onOther }: { meter: NonNullable<Run['meter']>; onOth
   const { identity } = meter;
   return (
     <section aria-labelledby="ready-meter" className="ready-meter">
-      <h2 id="ready-meter">The meter answers</h2>
+      <div className="ready-head">
+        <h2 id="ready-meter">The meter answers</h2>
+        <Action onPress={onOther}>Choose another meter</Action>
+      </div>
       {identity.simulated && <SimulatedMark where="measure" />}
       <dl className="ready-facts">
         <dt>Identity</dt>
         <dd>{identityWords(identity)}</dd>
         <dt>Serial number</dt>
-        <dd>{identity.serial || 'not told'}</dd>
-        <dt>Firmware</dt>
-        <dd>{identity.firmware || 'not told'}</dd>
+        <dd>
+          {identity.serial || 'not told'}, firmware {identity.firmware || 'not told'}
+        </dd>
         <dt>Set to</dt>
         <dd>{settingWords(meter.setting)}, as the meter itself reports</dd>
         <dt>Address</dt>
-        <dd className="figures">{meter.address}</dd>
+        <dd className="machine">{meter.address}</dd>
       </dl>
-      <div className="actions">
-        <Action onPress={onOther}>Choose another meter</Action>
-      </div>
     </section>
   );
 }
@@ -107,6 +107,7 @@ function Confirm({ number, run }: { number: number; run: Run }) {
           <TickField
             key={caution}
             checked={ticked[index] ?? false}
+            autoFocus={index === 0}
             onChange={(checked) => setTicked((before) => before.with(index, checked))}
           >
             {caution}

@@ -96,7 +96,18 @@ export function ReceiveScreen() {
   );
 
   return (
-    <StepPage step="receive" title="Receive a lot" card={card}>
+    <StepPage
+      step="receive"
+      title="Receive a lot"
+      card={card}
+      aside={
+        <Action
+          onPress={() => setDraft((before) => ({ ...EXAMPLE_LOT, inspector: before.inspector || EXAMPLE_INSPECTOR }))}
+        >
+          Fill in an example lot
+        </Action>
+      }
+    >
       <form
         ref={form}
         className="receive"
@@ -106,15 +117,6 @@ export function ReceiveScreen() {
           receive();
         }}
       >
-        <div className="receive-example">
-          <p className="quiet">First time here? Fill in an invented lot and measure it on the simulated bench.</p>
-          <Action
-            onPress={() => setDraft((before) => ({ ...EXAMPLE_LOT, inspector: before.inspector || EXAMPLE_INSPECTOR }))}
-          >
-            Fill in an example lot
-          </Action>
-        </div>
-
         <fieldset>
           <legend>Part</legend>
           <div className="receive-row">
@@ -122,14 +124,8 @@ export function ReceiveScreen() {
             <TextField label="Description" {...text('description')} />
           </div>
           <div className="receive-row">
-            <TextField label="Nominal value" {...text('nominal')} figures hint="4k7, 4.7k, R47, 3M3" />
-            <TextField
-              label="Tolerance or limits"
-              {...text('tolerance')}
-              figures
-              required
-              hint="1 %, +5 -10 %, 0.5 ohm, >= 1M, 4.6k to 4.8k"
-            />
+            <TextField label="Nominal value" {...text('nominal')} hint="4k7, 4.7k, R47, 3M3" />
+            <TextField label="Tolerance or limits" {...text('tolerance')} required hint="1 %, +5 -10 %, 4.6k to 4.8k" />
           </div>
           <div className="receive-meaning" aria-live="polite">
             {read.window ? (
@@ -137,7 +133,7 @@ export function ReceiveScreen() {
                 <p>
                   A good piece has <strong className="figures">{windowText(read.window)}</strong>.
                 </p>
-                <WindowBar window={read.window} size="large" />
+                <WindowBar window={read.window} />
               </>
             ) : (
               <p className="quiet">Nominal value and tolerance give the window a good piece must lie in.</p>
@@ -150,7 +146,7 @@ export function ReceiveScreen() {
           <TextField label="Inspector" {...text('inspector')} required autoFocus={!nameWasKnown} />
           <div className="receive-row">
             <TextField label="Lot number" {...text('lotNumber')} required />
-            <TextField label="Pieces in the lot" {...text('size')} inputMode="numeric" figures required />
+            <TextField label="Pieces in the lot" {...text('size')} inputMode="numeric" required />
           </div>
           <TextField label="Supplier" {...text('supplier')} />
         </fieldset>
@@ -186,8 +182,8 @@ export function ReceiveScreen() {
               </>
             ) : (
               <>
-                <TextField label="Pieces to measure" {...text('sampleSize')} inputMode="numeric" figures required />
-                <TextField label="Nonconforming accepted" {...text('accept')} inputMode="numeric" figures required />
+                <TextField label="Pieces to measure" {...text('sampleSize')} inputMode="numeric" required />
+                <TextField label="Nonconforming accepted" {...text('accept')} inputMode="numeric" required />
               </>
             )}
           </div>

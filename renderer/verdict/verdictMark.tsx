@@ -17,8 +17,8 @@ function turn(verdict: Verdict, way: Way): string | undefined {
 export function VerdictShape({ verdict, way = 'up' }: { verdict: Verdict; way?: Way }) {
   if (verdict === 'pass') return <circle className="verdict-pass" r="44" />;
   if (verdict === 'open') {
-    // An arc from the lower to the upper right, open there; the ink under it keeps orange visible on paper.
-    const ring = 'M 25.5 25.5 A 36 36 0 1 1 25.5 -25.5';
+    // Two arcs that do not meet; the ink under them keeps orange visible on paper.
+    const ring = 'M 34 12 A 36 36 0 0 1 -12 34 M -34 -12 A 36 36 0 0 1 12 -34';
     return (
       <g>
         <path className="verdict-open-edge" d={ring} />

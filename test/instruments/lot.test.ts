@@ -6,7 +6,10 @@ import { normalAt, uniformAt } from '../../instruments/bench/random.ts';
 import { readScenario, scenarioForPart } from '../../instruments/bench/scenario.ts';
 
 const mean = (values: number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
-const deviation = (values: number[]) => Math.sqrt(mean(values.map((value) => (value - mean(values)) ** 2)));
+const deviation = (values: number[]) => {
+  const centre = mean(values);
+  return Math.sqrt(mean(values.map((value) => (value - centre) ** 2)));
+};
 const pieces = (count: number) => Array.from({ length: count }, (_, index) => index + 1);
 
 describe('random numbers by key', () => {

@@ -18,7 +18,7 @@ const automatic: MeterSetting = { function: '2-wire', range: 'auto', integration
 let meter: Meter | undefined;
 afterEach(() => meter?.close());
 
-type Odd = (line: string, bench: Bench) => string | null | undefined;
+type Odd = (line: string, bench: Bench) => string | null | undefined | Promise<string>;
 
 /**
  * A meter on the simulated bench with a quirk: `odd` may answer a line itself, with text or with nothing (null);
@@ -27,7 +27,7 @@ type Odd = (line: string, bench: Bench) => string | null | undefined;
 async function meterWith(odd: Odd, serial = false) {
   const bench = new Bench(readScenario(scenario));
   const { connection, heard } = scriptedInstrument(async (line, send) => {
-    const own = odd(line, bench);
+    const own = await odd(line, bench);
     const answer = own === undefined ? await execute(bench, line) : own;
     if (answer !== null) send(`${answer}\r\n`);
   });
@@ -94,6 +94,7 @@ describe('a resistance meter', () => {
     await meter.configure({ ...automatic, range: { coversOhms: '100' } });
     reading = true;
     await expect(meter.read()).rejects.toMatchObject({ code: 'setting-not-taken' });
+    await expect(meter.read()).rejects.toMatchObject({ code: 'setting-not-taken' });
   });
 
   it('names the error of a setting the meter refuses', async () => {
@@ -119,6 +120,13 @@ describe('a resistance meter', () => {
   it.each([
     ['+9.91E+37', 'answer-not-a-number'],
     ['OVERRNG', 'answer-unreadable'],
+    ['+2.20E+', 'answer-unreadable'],
+    ['+2.2+1.0E+3', 'answer-unreadable'],
+    ['1;41', 'answer-unreadable'],
+    ['NaN', 'answer-unreadable'],
+    ['0x10', 'answer-unreadable'],
+    ['2.2\u0000', 'answer-unreadable'],
+    ['9.9E38', 'answer-unreadable'],
     ['+1.2E+03,+1.2E+03', 'answer-unreadable'],
     ['+1.2E+03 OHM', 'answer-unreadable'],
     ['1,2', 'answer-unreadable'],
@@ -129,11 +137,18 @@ describe('a resistance meter', () => {
   });
 
   it('never pairs the answer behind an echo with the next reading', async () => {
+    let owed = '';
     let readings = 0;
-    const { meter } = await meterWith((line) => {
-      if (line !== 'READ?') return undefined;
-      readings++;
-      return readings === 1 ? `READ?\r\n+1.00000000E+00` : '+2.00000000E+00';
+    const { meter } = await meterWith((line, bench) => {
+      if (line === 'READ?' && readings++ === 0) {
+        owed = '+1.00000000E+00\r\n';
+        return 'READ?';
+      }
+      const late = owed;
+      owed = '';
+      if (line === 'READ?') return `${late}+2.00000000E+00`;
+      if (late === '') return undefined;
+      return execute(bench, line).then((answer) => late + answer);
     });
     await meter.configure(automatic);
     await expect(meter.read()).rejects.toMatchObject({ code: 'answer-unreadable' });

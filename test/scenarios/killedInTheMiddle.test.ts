@@ -51,8 +51,9 @@ it('keeps every reading that was shown through kill -9, and goes on', async () =
   const { file } = result.certificate;
   expect((await reelohm(['verify', file])).status).toBe(0);
   const kept = new Map<number, string>();
-  for (const row of parse(readFileSync(file, 'utf8'), { columns: true })) {
-    if (row.row === 'reading') kept.set(Number(row.item), row.meter_text);
+  const rows: Record<string, string>[] = parse(readFileSync(file, 'utf8'), { columns: true });
+  for (const row of rows) {
+    if (row.row === 'reading') kept.set(Number(row.item), row.meter_text ?? '');
   }
   for (const [reading, raw] of shown) expect(kept.get(reading), `reading ${reading}`).toBe(raw);
   expect(kept.size).toBe(SAMPLE);

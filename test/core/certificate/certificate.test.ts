@@ -168,7 +168,7 @@ describe('an intact certificate', () => {
     }
   });
 
-  it('comes of every run that can be decided (property)', () => {
+  it('comes of every run that can be decided (property)', { timeout: 60_000 }, () => {
     const raw = fc.constantFrom(
       '+4.70213E+03',
       '4700',

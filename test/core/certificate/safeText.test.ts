@@ -110,7 +110,7 @@ describe('free text in a certificate', () => {
     expect(plainText(safeText(text))).toBe(text);
   });
 
-  it('whatever it is, is safe and comes back exactly (property)', () => {
+  it('whatever it is, is safe and comes back exactly (property)', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(nasty, (text) => {
         const cell = safeText(text);
@@ -121,7 +121,7 @@ describe('free text in a certificate', () => {
     );
   });
 
-  it('goes through another CSV reader and through verification unharmed (property)', () => {
+  it('goes through another CSV reader and through verification unharmed (property)', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(nasty, (text) => {
         const written = certificateOf(runSaying(text), ABOUT);

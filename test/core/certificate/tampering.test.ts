@@ -16,42 +16,50 @@ function refusal(bytes: Uint8Array): string {
   throw new Error('the file was taken for intact');
 }
 
+/** As a fault of the digest. Cheaper than `expect`, for tens of thousands of files. */
+function mustFailTheDigest(bytes: Uint8Array): void {
+  const said = refusal(bytes);
+  if (!said.includes('the digest')) throw new Error(said);
+}
+
+const MANY = { timeout: 60_000 };
+
 describe('a file that is not the one that was written', () => {
   const bytes = certificateBytes(acceptedRun());
 
-  it('is refused for any one byte changed: every byte, each of its bits', () => {
+  it('is refused for any one byte changed: every byte, each of its bits', MANY, () => {
     for (let place = 0; place < bytes.length; place += 1) {
       for (let bit = 0; bit < 8; bit += 1) {
         const changed = bytes.slice();
         changed[place] = (changed[place] ?? 0) ^ (1 << bit);
-        expect(refusal(changed)).toContain('the digest');
+        mustFailTheDigest(changed);
       }
     }
   });
 
-  it('is refused for any one byte changed to any other (property)', () => {
+  it('is refused for any one byte changed to any other (property)', MANY, () => {
     fc.assert(
       fc.property(fc.nat(bytes.length - 1), fc.integer({ min: 1, max: 255 }), (place, by) => {
         const changed = bytes.slice();
         changed[place] = ((changed[place] ?? 0) + by) % 256;
-        expect(refusal(changed)).toContain('the digest');
+        mustFailTheDigest(changed);
       }),
       { numRuns: 500 },
     );
   });
 
-  it('is refused for any one byte removed: every byte', () => {
+  it('is refused for any one byte removed: every byte', MANY, () => {
     for (let place = 0; place < bytes.length; place += 1) {
       const shorter = new Uint8Array([...bytes.subarray(0, place), ...bytes.subarray(place + 1)]);
-      expect(refusal(shorter)).toContain('the digest');
+      mustFailTheDigest(shorter);
     }
   });
 
-  it('is refused for any one byte added anywhere (property)', () => {
+  it('is refused for any one byte added anywhere (property)', MANY, () => {
     fc.assert(
       fc.property(fc.nat(bytes.length), fc.nat(255), (place, byte) => {
         const longer = new Uint8Array([...bytes.subarray(0, place), byte, ...bytes.subarray(place)]);
-        expect(refusal(longer)).toContain('the digest');
+        mustFailTheDigest(longer);
       }),
       { numRuns: 1000 },
     );
@@ -250,7 +258,7 @@ describe('a forged file whose digest fits', () => {
     }
   });
 
-  it('is refused with a row more, a row less or rows in another order', () => {
+  it('is refused with a row more, a row less or rows in another order', MANY, () => {
     const rows = openRows(acceptedRun());
     for (let index = 0; index < rows.length; index += 1) {
       // Which cautions were confirmed follows from nothing else on the certificate.

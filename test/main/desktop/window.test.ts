@@ -1,5 +1,8 @@
 import { execFile } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { once } from 'node:events';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
@@ -28,14 +31,24 @@ test('the real window shows the screen, reaches the station, and is shut in', as
     return context.skip(found.missing);
   }
   const tool = join(root, 'node_modules/electron-vite/bin/electron-vite.js');
-  await promisify(execFile)(process.execPath, [tool, 'build', '--logLevel', 'warn'], { cwd: root });
+  // Inside the project, so that the built program finds its packages.
+  mkdirSync(join(root, 'test-results'), { recursive: true });
+  const out = mkdtempSync(join(root, 'test-results/window-'));
+  await promisify(execFile)(process.execPath, [tool, 'build', '--outDir', out, '--logLevel', 'warn'], { cwd: root });
+
+  // A page that would answer anybody, if only it were reached.
+  const elsewhere = createServer((_request, response) => {
+    response.setHeader('Access-Control-Allow-Origin', '*').end('reached');
+  }).listen(0, '127.0.0.1');
+  await once(elsewhere, 'listening');
+  const { port } = elsewhere.address() as AddressInfo;
 
   const data = mkdtempSync(join(tmpdir(), 'window-'));
   // Chromium refuses its sandbox to root, which is what many build machines run as.
   const noSandbox = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   const application = await electron.launch({
     executablePath: found.executable,
-    args: [...noSandbox, join(root, 'dist/main/desktop.js'), `--data=${data}`],
+    args: [...noSandbox, join(out, 'main/desktop.js'), `--data=${data}`],
   });
   try {
     const page = await application.firstWindow();
@@ -43,7 +56,7 @@ test('the real window shows the screen, reaches the station, and is shut in', as
     expect(page.url()).toBe('app://station/');
     await page.locator('#screen > *').first().waitFor();
 
-    const seen = await page.evaluate(async () => {
+    const seen = await page.evaluate(async (port) => {
       const page = globalThis as unknown as {
         reelohm: { ask(name: string, question: object): Promise<{ answer: { recordFile: string } }> };
         open(address: string): unknown;
@@ -56,12 +69,12 @@ test('the real window shows the screen, reaches the station, and is shut in', as
         refused: await page.reelohm.ask('no-such-request', {}),
         secondWindow: page.open('app://station/'),
         outside: (await fetch('app://station/..%2f..%2fpackage.json')).status,
-        network: await fetch('http://127.0.0.1:9/').then(
+        network: await fetch(`http://127.0.0.1:${port}/`).then(
           () => 'reached',
           () => 'refused',
         ),
       };
-    });
+    }, port);
     expect(seen).toMatchObject({
       bridge: ['ask', 'listen'],
       node: [],
@@ -82,10 +95,13 @@ test('the real window shows the screen, reaches the station, and is shut in', as
     expect(application.windows()).toHaveLength(1);
 
     const ended = new Promise((resolve) => application.process().once('exit', resolve));
-    await application.evaluate(({ app }) => app.quit());
+    // The answer may be lost with the program.
+    await application.evaluate(({ app }) => app.quit()).catch(() => {});
     expect(await ended).toBe(0);
   } finally {
     await application.close().catch(() => {});
+    elsewhere.close();
     rmSync(data, { recursive: true, force: true });
+    rmSync(out, { recursive: true, force: true });
   }
 }, 120_000);

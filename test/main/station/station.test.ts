@@ -218,6 +218,14 @@ describe('what a station refuses, losing nothing', () => {
     expect(await receive(station)).toBe(1);
   });
 
+  it('a question that is not of the contract', async () => {
+    const station = open();
+    expect(await problemOf(station.ask('overview', { all: true } as never))).toBe('input-invalid');
+    expect(await problemOf(station.ask('take-reading', { run: -1 }))).toBe('input-invalid');
+    const claim = { ...exampleLot(), inspector: 'two\nlines' };
+    expect(await problemOf(station.ask('receive-lot', { claim }))).toBe('input-invalid');
+  });
+
   it('an address where no meter is', async () => {
     const station = open();
     const run = await receive(station);

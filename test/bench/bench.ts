@@ -1,0 +1,69 @@
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { buildIfStale } from '../../main/build.js';
+import { measureFirstPage } from './firstPage.ts';
+import { measureReadings } from './readings.ts';
+
+// `npm run bench`: speed beside a peer in the same run. Absolute times on a shared machine mean little; ratios do.
+const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
+
+function median(values: number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  return sorted[Math.floor(sorted.length / 2)] ?? 0;
+}
+
+function row(what: string, value: string, wanted = ''): void {
+  console.log(`${what.padEnd(58)}${value.padStart(12)}${wanted && `   ${wanted}`}`);
+}
+
+function judged(value: number, least: number): string {
+  return `wanted ${least} or more: ${value >= least ? 'met' : 'MISSED'}`;
+}
+
+buildIfStale();
+
+console.log('\nReadings over a pseudo-terminal, one responder, in turn (medians of rounds)');
+const rates = await measureReadings();
+const ratios = (ours: number[]): number[] => ours.map((rate, round) => rate / (rates.bare[round] ?? 1));
+row('bare loop of the serialport package, queries a second', median(rates.bare).toFixed(0));
+row('whole station, record off, queries a second', median(rates.recordOff).toFixed(0));
+row('whole station, every reading durable, queries a second', median(rates.durable).toFixed(0));
+row(
+  '  record off, against the bare loop',
+  median(ratios(rates.recordOff)).toFixed(2),
+  judged(median(ratios(rates.recordOff)), 0.9),
+);
+row(
+  '  durable, against the bare loop',
+  median(ratios(rates.durable)).toFixed(2),
+  judged(median(ratios(rates.durable)), 0.5),
+);
+row(
+  '  what durability costs a reading, microseconds',
+  (1e6 / median(rates.durable) - 1e6 / median(rates.recordOff)).toFixed(0),
+);
+
+console.log('\nFirst usable page');
+if (existsSync(CHROMIUM)) {
+  const taken = await measureFirstPage(CHROMIUM);
+  row(
+    'server start to usable page, milliseconds (median)',
+    median(taken).toFixed(0),
+    `wanted under 2000: ${median(taken) < 2000 ? 'met' : 'MISSED'}`,
+  );
+  row('  slowest of the starts', Math.max(...taken).toFixed(0));
+} else {
+  console.log(`SKIPPED: no Chromium at ${CHROMIUM} (set CHROMIUM)`);
+}
+
+console.log('\nRenderer bundle');
+const assets = join(import.meta.dirname, '../../dist/renderer/assets');
+for (const name of readdirSync(assets).filter((file) => /\.(js|css)$/.test(file))) {
+  const bytes = readFileSync(join(assets, name));
+  row(
+    `  ${name}`,
+    `${(statSync(join(assets, name)).size / 1000).toFixed(1)} kB`,
+    `gzip ${(gzipSync(bytes).length / 1000).toFixed(1)} kB`,
+  );
+}

@@ -1,0 +1,118 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { ReadlineParser } from '@serialport/parser-readline';
+import { SerialPort } from 'serialport';
+import { CHAIN_START, entryHash } from '../../main/record/hashChain.ts';
+import type { Record } from '../../main/record/record.ts';
+import { openStation } from '../../main/station/station.ts';
+import { openPtyPair } from '../instruments/ptyPair.ts';
+
+const QUERIES = 4000;
+const WARM_UP = 300;
+const ROUNDS = 5;
+
+/** Queries a second of the three ways, one list entry a round. */
+export interface ReadingRates {
+  bare: number[];
+  recordOff: number[];
+  durable: number[];
+}
+
+/**
+ * Queries a second over one pseudo-terminal and one responder, in turn within each round: a bare request and response
+ * loop of the serialport package, then the whole station (transport, session, verdict, event out) without and with the
+ * durable record.
+ */
+export async function measureReadings(): Promise<ReadingRates> {
+  const pair = await openPtyPair();
+  const responder = spawn(process.execPath, [join(import.meta.dirname, 'responder.ts'), pair.far], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  await once(responder.stdout, 'data');
+  const rates: ReadingRates = { bare: [], recordOff: [], durable: [] };
+  try {
+    for (let round = 0; round < ROUNDS; round++) {
+      rates.bare.push(await bareLoop(pair.near));
+      rates.recordOff.push(await wholeStation(pair.near, false));
+      rates.durable.push(await wholeStation(pair.near, true));
+    }
+  } finally {
+    responder.kill();
+    await pair.stop();
+  }
+  return rates;
+}
+
+async function bareLoop(path: string): Promise<number> {
+  const port = new SerialPort({ path, baudRate: 9600, autoOpen: false });
+  await new Promise<void>((resolve, reject) => port.open((failure) => (failure ? reject(failure) : resolve())));
+  const parser = port.pipe(new ReadlineParser({ delimiter: '\n', encoding: 'latin1' }));
+  let answered: (line: string) => void = () => undefined;
+  parser.on('data', (line: string) => answered(line));
+  const rate = await queriesPerSecond(
+    () =>
+      new Promise<unknown>((resolve) => {
+        answered = resolve;
+        port.write('READ?\n');
+      }),
+  );
+  await new Promise<void>((resolve) => port.close(() => resolve()));
+  return rate;
+}
+
+async function wholeStation(path: string, durable: boolean): Promise<number> {
+  const data = mkdtempSync(join(tmpdir(), 'reelohm-bench-'));
+  const folders = { data, certificates: join(data, 'certificates') };
+  const station = openStation({ folders, version: 'bench', ...(durable ? {} : { record: recordInMemory() }) });
+  let heard = 0;
+  station.listen(() => {
+    heard += 1;
+  });
+  const size = 2 * (QUERIES + WARM_UP);
+  const { run } = await station.ask('receive-lot', {
+    claim: {
+      inspector: 'bench',
+      part: { number: 'bench', nominal: '4k7', tolerance: '1 %' },
+      lot: { number: 'bench', size },
+      plan: { sampleSize: size, accept: 0 },
+    },
+  });
+  await station.ask('connect-meter', { run, address: path });
+  await station.ask('confirm-bench', { run, by: 'bench', cautions: ['answering machine'] });
+  heard = 0;
+  const rate = await queriesPerSecond(() => station.ask('take-reading', { run }));
+  if (heard !== QUERIES + WARM_UP) throw new Error(`${heard} events were heard of ${QUERIES + WARM_UP}`);
+  await station.close();
+  rmSync(data, { recursive: true });
+  return rate;
+}
+
+async function queriesPerSecond(query: () => Promise<unknown>): Promise<number> {
+  for (let index = 0; index < WARM_UP; index++) await query();
+  const began = performance.now();
+  for (let index = 0; index < QUERIES; index++) await query();
+  return (QUERIES * 1000) / (performance.now() - began);
+}
+
+/** The record's chain without its file: what durability costs is the difference. */
+function recordInMemory(): Record {
+  let position = 0;
+  let previous = CHAIN_START;
+  return {
+    file: 'none',
+    append: (run, events) =>
+      events.map((event) => {
+        position += 1;
+        const hash = entryHash(previous, position, run, JSON.stringify(event));
+        const entry = { position, run, event, previous, hash };
+        previous = hash;
+        return entry;
+      }),
+    entries: function* () {},
+    nextRun: () => 1,
+    close: () => undefined,
+  };
+}

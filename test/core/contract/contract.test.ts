@@ -1,0 +1,94 @@
+import { describe, expect, it } from 'vitest';
+import { type RequestName, requests } from '../../../core/contract/contract.ts';
+import { checked } from '../../../core/contract/invalid.ts';
+import { claimOf } from '../inspection/walk.ts';
+
+/** One question of each request that the station would answer. */
+const GOOD: Record<string, unknown> = {
+  overview: {},
+  'list-ports': {},
+  'entries-of-run': { run: 1 },
+  'receive-lot': { claim: claimOf() },
+  'connect-meter': { run: 1, address: 'sim:' },
+  'release-meter': {},
+  'confirm-bench': { run: 1, by: 'Ines Okoro', cautions: ['isolated'] },
+  'take-reading': { run: 1 },
+  'void-reading': { run: 1, reading: 2, by: 'Ines Okoro', reason: 'probe slipped' },
+  'decide-lot': { run: 1, disposition: 'accepted', by: 'Ines Okoro' },
+  'write-certificate': { run: 1 },
+  'read-certificate': { run: 1 },
+};
+
+const names = Object.keys(requests) as RequestName[];
+const ask = (name: RequestName, question: unknown) => checked<unknown>(name, requests[name], question);
+
+describe('the station’s contract', () => {
+  it.each(names)('takes a good %s', (name) => {
+    expect(GOOD, 'a question of this test').toHaveProperty(name);
+    expect(() => ask(name, GOOD[name])).not.toThrow();
+  });
+
+  it.each(names)('refuses %s with a field it does not know, and names the field', (name) => {
+    expect(() => ask(name, { ...(GOOD[name] as object), misspelt: 1 })).toThrowError(
+      expect.objectContaining({
+        code: 'input-invalid',
+        what: expect.stringMatching(new RegExp(`^${name}: .*misspelt`)),
+      }),
+    );
+  });
+
+  it.each(names)('refuses %s with no question at all, in one line', (name) => {
+    for (const nothing of [undefined, null, 'text', 7, []]) {
+      expect(() => ask(name, nothing)).toThrowError(expect.objectContaining({ code: 'input-invalid' }));
+    }
+  });
+
+  it.each([
+    ['take-reading', { run: 0 }, 'run'],
+    ['take-reading', { run: 1.5 }, 'run'],
+    ['take-reading', { run: '1' }, 'run'],
+    ['connect-meter', { run: 1, address: '' }, 'address'],
+    ['connect-meter', { run: 1, address: 'sim:\n' + 'x' }, 'address'],
+    ['confirm-bench', { run: 1, by: 'B', cautions: [] }, 'cautions'],
+    ['confirm-bench', { run: 1, by: ' ', cautions: ['c'] }, 'by'],
+    ['void-reading', { run: 1, reading: -1, by: 'B', reason: 'r' }, 'reading'],
+    ['void-reading', { run: 1, reading: 1.5, by: 'B', reason: 'r' }, 'reading'],
+    ['void-reading', { run: 1, reading: 1, by: 'B', reason: '  ' }, 'reason'],
+    ['decide-lot', { run: 1, disposition: 'sold', by: 'B' }, 'disposition'],
+    ['receive-lot', { claim: { ...claimOf(), plan: { aql: '1.0', lvl: 'II' } } }, 'claim.plan.lvl'],
+    ['receive-lot', { claim: { ...claimOf(), inspector: '\u001b[31m' } }, 'claim.inspector'],
+    ['receive-lot', { claim: { ...claimOf(), lot: { number: 'L', size: '100' } } }, 'claim.lot.size'],
+    ['receive-lot', { claim: { ...claimOf(), lot: { number: 'x'.repeat(201), size: 1 } } }, 'claim.lot.number'],
+  ] as [RequestName, unknown, string][])('refuses %s %j and names "%s"', (name, question, field) => {
+    expect(() => ask(name, question)).toThrowError(
+      expect.objectContaining({ code: 'input-invalid', what: expect.stringContaining(`"${field}"`) }),
+    );
+  });
+
+  it('fills in what may be left out', () => {
+    expect(ask('decide-lot', GOOD['decide-lot'])).toMatchObject({ reason: '' });
+    const claim = {
+      inspector: 'B',
+      part: { number: 'P', tolerance: '1 %' },
+      lot: { number: 'L', size: 5 },
+      plan: { aql: '1' },
+    };
+    expect(ask('receive-lot', { claim })).toEqual({
+      claim: {
+        inspector: 'B',
+        part: { number: 'P', description: '', nominal: '', tolerance: '1 %' },
+        lot: { number: 'L', supplier: '', size: 5 },
+        plan: { aql: '1', level: 'II' },
+        measurement: { method: '2-wire', range: 'window', integrationCycles: 1 },
+      },
+    });
+  });
+
+  it('takes blanks around text away', () => {
+    expect(ask('confirm-bench', { run: 1, by: ' Ines ', cautions: [' c '] })).toEqual({
+      run: 1,
+      by: 'Ines',
+      cautions: ['c'],
+    });
+  });
+});

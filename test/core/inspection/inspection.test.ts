@@ -1,0 +1,293 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { apply, fold } from '../../../core/inspection/apply.ts';
+import { type Command, decide, mustTakeReadings } from '../../../core/inspection/decide.ts';
+import { type InspectionEvent, inspectionEvent } from '../../../core/inspection/event.ts';
+import { nextPiece, outlook, type Run, stepOf, type Tally } from '../../../core/inspection/run.ts';
+import { Problem } from '../../../core/problem/problem.ts';
+import { CAUTIONS, factsOfClaim, METER, measuredFrom, readyRun, timeAt, walk, withReadings } from './walk.ts';
+
+const GOOD = '+4.70213E+03';
+const LOW = '4652.99';
+const HIGH = '4747.01';
+const OPEN = '+9.90000000E+37';
+
+const reading = (raw: string): Command => ({ type: 'record-reading', measured: measuredFrom(raw) });
+const voiding = (number: number): Command => ({
+  type: 'void-reading',
+  reading: number,
+  by: 'Ines Okoro',
+  reason: 'probe slipped',
+});
+const deciding = (disposition: 'accepted' | 'not-accepted' | 'on-hold', reason = ''): Command => ({
+  type: 'decide-lot',
+  disposition,
+  by: 'Ines Okoro',
+  reason,
+});
+
+/** The problem a command meets; a test fails where it meets none. */
+function refusal(run: Run | null, command: Command): Problem {
+  const result = decide(run, command, timeAt(999));
+  if (!(result instanceof Problem)) throw new Error(`not refused: ${JSON.stringify(result)}`);
+  return result;
+}
+
+describe('a run', () => {
+  it('begins with a lot and goes through the steps of the job', () => {
+    const received = walk(null, { type: 'receive-lot', facts: factsOfClaim() });
+    expect(stepOf(received)).toBe('ready');
+    const connected = walk(received, { type: 'connect-meter', meter: METER });
+    expect(stepOf(connected)).toBe('ready');
+    const ready = walk(connected, { type: 'confirm-bench', by: 'Ines Okoro', cautions: CAUTIONS });
+    expect(stepOf(ready)).toBe('measure');
+    const measured = withReadings(ready, GOOD, GOOD, LOW, GOOD, GOOD);
+    expect(stepOf(measured)).toBe('decide');
+    const decided = walk(measured, deciding('accepted'));
+    expect(stepOf(decided)).toBe('certify');
+    expect(walk(decided, { type: 'note-certificate', file: 'c.csv', sha256: 'ab' }).certificates).toHaveLength(1);
+  });
+
+  it('gives each verdict and counts it', () => {
+    const run = withReadings(readyRun({ plan: { sampleSize: 20, accept: 9 } }), GOOD, LOW, HIGH, OPEN, '4653', '4747');
+    expect(run.readings.map(({ verdict }) => verdict).toArray()).toEqual([
+      'pass',
+      'fail-low',
+      'fail-high',
+      'open',
+      'pass',
+      'pass',
+    ]);
+    expect(run.tally).toEqual({ counted: 6, pass: 3, failLow: 1, failHigh: 1, open: 1, nonconforming: 3, voided: 0 });
+    expect(run.readings.get(0)).toMatchObject({ reading: 1, piece: 1, raw: GOOD, ohms: '4702.13' });
+    expect(run.readings.get(3)).toMatchObject({ raw: OPEN, ohms: null });
+  });
+
+  // MIL-STD-105E, 4.9.1 (single sampling plan).
+  it('is not accepted as soon as the rejection number is reached', () => {
+    const one = withReadings(readyRun(), LOW);
+    expect(outlook(one)).toBe('undecided');
+    const two = withReadings(one, HIGH);
+    expect(outlook(two)).toBe('not-accept');
+    expect(refusal(two, reading(GOOD)).code).toBe('sample-complete');
+    expect(refusal(two, deciding('accepted')).code).toBe('decision-against-plan');
+    expect(walk(two, deciding('not-accepted')).decided?.disposition).toBe('not-accepted');
+  });
+
+  it('is accepted when the sample is complete with no more than the acceptance number', () => {
+    const four = withReadings(readyRun(), GOOD, GOOD, GOOD, OPEN);
+    expect(refusal(four, deciding('accepted')).code).toBe('decision-against-plan');
+    expect(refusal(four, deciding('not-accepted')).code).toBe('decision-against-plan');
+    const five = withReadings(four, GOOD);
+    expect(outlook(five)).toBe('accept');
+    expect(refusal(five, deciding('not-accepted')).code).toBe('decision-against-plan');
+    expect(refusal(five, reading(GOOD)).code).toBe('sample-complete');
+    expect(walk(five, deciding('accepted')).decided?.disposition).toBe('accepted');
+  });
+
+  it('can be put on hold at any time, with a reason, and go on after', () => {
+    const held = walk(withReadings(readyRun(), GOOD), deciding('on-hold', 'label unreadable'));
+    expect(held.decided?.reason).toBe('label unreadable');
+    expect(refusal(readyRun(), deciding('on-hold')).code).toBe('reason-missing');
+    const done = withReadings(held, GOOD, GOOD, GOOD, GOOD);
+    expect(walk(done, deciding('accepted')).decided?.disposition).toBe('accepted');
+  });
+
+  it('is closed by its disposition', () => {
+    const done = walk(withReadings(readyRun(), LOW, LOW), deciding('not-accepted'));
+    for (const command of [
+      reading(GOOD),
+      voiding(1),
+      deciding('accepted'),
+      deciding('on-hold', 'second thoughts'),
+      { type: 'connect-meter', meter: METER },
+      { type: 'confirm-bench', by: 'B', cautions: CAUTIONS },
+    ] as Command[]) {
+      expect(refusal(done, command).code, command.type).toBe('run-decided');
+    }
+    expect(decide(done, { type: 'interrupt', why: 'unplugged' }, timeAt(9))).toEqual([]);
+  });
+
+  it('keeps a void reading and has its piece measured again first', () => {
+    let run = withReadings(readyRun(), GOOD, LOW, GOOD, GOOD);
+    run = walk(run, voiding(3), voiding(2));
+    expect(run.tally).toMatchObject({ counted: 2, failLow: 0, nonconforming: 0, voided: 2 });
+    expect(run.readings.get(1)).toMatchObject({ raw: LOW, verdict: 'fail-low', voided: { reason: 'probe slipped' } });
+    expect(nextPiece(run)).toBe(2);
+    run = withReadings(run, GOOD);
+    expect(nextPiece(run)).toBe(3);
+    run = withReadings(run, GOOD);
+    expect(nextPiece(run)).toBe(5);
+    expect(run.readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 4, 2, 3]);
+  });
+
+  it('goes back to measuring when a reading of a complete sample is made void', () => {
+    const run = walk(withReadings(readyRun(), GOOD, GOOD, GOOD, GOOD, GOOD), voiding(5));
+    expect(outlook(run)).toBe('undecided');
+    expect(nextPiece(run)).toBe(5);
+  });
+
+  it('pauses while it is interrupted and goes on with all its readings', () => {
+    let run = walk(withReadings(readyRun(), GOOD), { type: 'interrupt', why: 'unplugged' });
+    expect(refusal(run, reading(GOOD)).code).toBe('run-interrupted');
+    expect(() => mustTakeReadings(run)).toThrowError(expect.objectContaining({ code: 'run-interrupted' }));
+    expect(decide(run, { type: 'interrupt', why: 'again' }, timeAt(9))).toEqual([]);
+    run = walk(run, { type: 'continue' });
+    expect(decide(run, { type: 'continue' }, timeAt(9))).toEqual([]);
+    expect(withReadings(run, GOOD).tally.counted).toBe(2);
+  });
+
+  it('takes no reading that could not count', () => {
+    const received = walk(null, { type: 'receive-lot', facts: factsOfClaim() });
+    expect(refusal(received, reading(GOOD)).code).toBe('run-not-ready');
+    expect(refusal(received, { type: 'confirm-bench', by: 'B', cautions: CAUTIONS }).code).toBe('meter-missing');
+    const connected = walk(received, { type: 'connect-meter', meter: METER });
+    expect(refusal(connected, reading(GOOD)).code).toBe('run-not-ready');
+    expect(refusal(connected, { type: 'confirm-bench', by: 'B', cautions: [] }).code).toBe('cautions-unconfirmed');
+    expect(refusal(readyRun(), reading('-4700')).code).toBe('reading-negative');
+    expect(refusal(null, reading(GOOD)).code).toBe('run-unknown');
+    expect(refusal(received, { type: 'receive-lot', facts: factsOfClaim() }).code).toBe('run-already-open');
+  });
+
+  it('asks for the bench to be confirmed again after the meter was connected anew', () => {
+    const again = walk(withReadings(readyRun(), GOOD), { type: 'connect-meter', meter: METER });
+    expect(refusal(again, reading(GOOD)).code).toBe('run-not-ready');
+    const confirmed = walk(again, { type: 'confirm-bench', by: 'B', cautions: CAUTIONS });
+    expect(confirmed.confirmations.map(({ by }) => by)).toEqual(['Ines Okoro', 'B']);
+    expect(withReadings(confirmed, GOOD).tally.counted).toBe(2);
+  });
+
+  it('has readings of one meter only', () => {
+    const other = { ...METER, identity: { ...METER.identity, text: 'Another,Meter,1,1' } };
+    expect(refusal(withReadings(readyRun(), GOOD), { type: 'connect-meter', meter: other }).code).toBe('meter-other');
+    expect(walk(readyRun(), { type: 'connect-meter', meter: other }).meter).toEqual(other);
+  });
+
+  it.each([
+    [0, 'reading-unknown'],
+    [-1, 'reading-unknown'],
+    [3, 'reading-unknown'],
+    [1.5, 'reading-unknown'],
+    [Number.NaN, 'reading-unknown'],
+    [2, 'reading-voided-already'],
+  ])('cannot have reading %s made void: %s', (number, code) => {
+    const run = walk(withReadings(readyRun(), GOOD, GOOD), voiding(2));
+    expect(refusal(run, voiding(number)).code).toBe(code);
+  });
+
+  it('makes nothing void without a reason', () => {
+    expect(refusal(withReadings(readyRun(), GOOD), { ...voiding(1), reason: '' } as Command).code).toBe(
+      'reason-missing',
+    );
+  });
+
+  it('has no certificate before it is decided', () => {
+    expect(refusal(readyRun(), { type: 'note-certificate', file: 'c.csv', sha256: 'ab' }).code).toBe('run-undecided');
+  });
+
+  it('begins with lot-received and nothing else', () => {
+    expect(fold([])).toBeNull();
+    expect(() => apply(null, { type: 'run-continued', at: timeAt(0) })).toThrowError(/begins with lot-received/);
+  });
+});
+
+/** Counts the readings again, one by one. */
+function recount(run: Run): Tally {
+  const counting = run.readings.filter(({ voided }) => voided === null);
+  const of = (verdict: string) => counting.filter((reading) => reading.verdict === verdict).size;
+  return {
+    counted: counting.size,
+    pass: of('pass'),
+    failLow: of('fail-low'),
+    failHigh: of('fail-high'),
+    open: of('open'),
+    nonconforming: of('fail-low') + of('fail-high') + of('open'),
+    voided: run.readings.size - counting.size,
+  };
+}
+
+describe('whatever is asked of a run (property)', () => {
+  const command: fc.Arbitrary<Command> = fc.oneof(
+    { weight: 24, arbitrary: fc.constantFrom(GOOD, GOOD, GOOD, LOW, HIGH, OPEN, '-4700').map(reading) },
+    { weight: 3, arbitrary: fc.integer({ min: -1, max: 12 }).map(voiding) },
+    { weight: 1, arbitrary: fc.constant<Command>({ type: 'interrupt', why: 'unplugged' }) },
+    { weight: 4, arbitrary: fc.constant<Command>({ type: 'continue' }) },
+    { weight: 1, arbitrary: fc.constant<Command>({ type: 'connect-meter', meter: METER }) },
+    { weight: 6, arbitrary: fc.constant<Command>({ type: 'confirm-bench', by: 'B', cautions: CAUTIONS }) },
+    { weight: 1, arbitrary: fc.constant<Command>({ type: 'receive-lot', facts: factsOfClaim() }) },
+    { weight: 1, arbitrary: fc.constant<Command>({ type: 'note-certificate', file: 'c.csv', sha256: 'ab' }) },
+    {
+      weight: 2,
+      arbitrary: fc
+        .tuple(
+          fc.constantFrom('accepted' as const, 'not-accepted' as const, 'on-hold' as const),
+          fc.constantFrom('', 'r'),
+        )
+        .map(([disposition, reason]) => deciding(disposition, reason)),
+    },
+  );
+
+  it('it is never decided against its plan, and its state is the fold of its events', { timeout: 60_000 }, () => {
+    let accepted = 0;
+    let notAccepted = 0;
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0, max: 3 }),
+        fc.array(command, { maxLength: 60, size: 'max' }),
+        (accept, commands) => {
+          const facts = factsOfClaim({ plan: { sampleSize: 5, accept } });
+          const log: InspectionEvent[] = [{ type: 'lot-received', at: timeAt(0), facts }];
+          let run = fold(log) as Run;
+          run = walk(run, { type: 'connect-meter', meter: METER });
+          log.push({ type: 'meter-connected', at: timeAt(0), meter: METER });
+
+          for (const [index, asked] of [...commands, deciding('accepted'), deciding('not-accepted')].entries()) {
+            const before = JSON.stringify(run);
+            const result = decide(run, asked, timeAt(index));
+            expect(JSON.stringify(run), 'deciding changes nothing').toBe(before);
+            if (result instanceof Problem) continue;
+            for (const event of result) {
+              expect(inspectionEvent.safeParse(event).error).toBeUndefined();
+              const wasFinal = run.decided !== null && run.decided.disposition !== 'on-hold';
+              if (wasFinal) expect(['run-continued', 'certificate-written']).toContain(event.type);
+              if (event.type === 'reading-taken') {
+                expect(event.reading).toBe(run.readings.size + 1);
+                expect(outlook(run)).toBe('undecided');
+                const sameBefore = run.readings.filter(({ piece, voided }) => piece === event.piece && voided === null);
+                expect(sameBefore.size, 'a piece counts once').toBe(0);
+              }
+              run = apply(run, event);
+              log.push(event);
+            }
+
+            const tally = recount(run);
+            expect(run.tally).toEqual(tally);
+            const { plan, decided } = run;
+            expect(tally.counted).toBeLessThanOrEqual(plan.sampleSize);
+            if (tally.nonconforming >= plan.reject) expect(outlook(run)).toBe('not-accept');
+            if (decided?.disposition === 'accepted') {
+              accepted += 1;
+              expect(tally.counted).toBe(plan.sampleSize);
+              expect(tally.nonconforming).toBeLessThanOrEqual(plan.accept);
+            }
+            if (decided?.disposition === 'not-accepted') {
+              notAccepted += 1;
+              expect(tally.nonconforming).toBeGreaterThanOrEqual(plan.reject);
+            }
+            if (decided?.disposition === 'on-hold') expect(decided.reason).not.toBe('');
+          }
+
+          expect(JSON.stringify(fold(log))).toBe(JSON.stringify(run));
+          const pieces = run.readings.filter(({ voided }) => voided === null).map(({ piece }) => piece);
+          expect(pieces.toSet().size).toBe(pieces.size);
+          if (run.again.length === 0)
+            expect(pieces.sort().toArray()).toEqual(pieces.toArray().map((_, place) => place + 1));
+        },
+      ),
+      { numRuns: 400 },
+    );
+    // The walk must have come where it is judged.
+    expect(accepted).toBeGreaterThan(0);
+    expect(notAccepted).toBeGreaterThan(0);
+  });
+});
