@@ -6,9 +6,11 @@ import { Action } from './controls/action.tsx';
 import { ProblemNotice } from './controls/problemNotice.tsx';
 import { DecideScreen } from './decide/decideScreen.tsx';
 import { cardFacts, LotCard } from './lotCard/lotCard.tsx';
+import { interruptionOf } from './measure/interruption.ts';
 import { MeasureScreen } from './measure/measureScreen.tsx';
 import { ReadyScreen } from './ready/readyScreen.tsx';
 import { goTo } from './route.ts';
+import { useSoundOf } from './sound/useSoundOf.ts';
 import { useRun, useStation } from './station/station.tsx';
 
 /**
@@ -29,6 +31,7 @@ export function RunDesk({ number }: { number: number }) {
   const [chosen, setChosen] = useState<'hold' | 'go-on' | null>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another run begins with no choice made
   useEffect(() => setChosen(null), [number]);
+  useSoundOf(run, run !== null && !run.decided && interruptionOf(run, link) !== null);
 
   if (problem) {
     return (

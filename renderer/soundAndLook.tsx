@@ -42,7 +42,7 @@ export function SoundAndLook() {
           />
         </div>
         <fieldset>
-          <legend className="small quiet">Listen to</legend>
+          <legend>Listen to</legend>
           <div className="actions">
             {SAMPLES.map(([name, words]) => (
               <Action key={name} onPress={() => play(name)} disabled={volume === 0}>

@@ -5,6 +5,7 @@ import {
   type Place,
   type RangeSetting,
   type ResistanceFunction,
+  resolution,
   USUAL_CYCLES,
   USUAL_RANGE_OHMS,
 } from './meterModel.ts';
@@ -12,6 +13,12 @@ import type { BenchScenario } from './scenario.ts';
 import { Status } from './status.ts';
 
 const usualSetting = (): RangeSetting => ({ auto: true, rangeOhms: USUAL_RANGE_OHMS, cycles: USUAL_CYCLES });
+
+/** One reading of the display, in ohms, and what its last digit is worth. */
+export interface Acquired {
+  ohms: number;
+  stepOhms: number;
+}
 
 /**
  * The simulated bench behind its commands: settings and status of the meter, what the probes touch, the last reading.
@@ -24,7 +31,7 @@ export class Bench {
   function: ResistanceFunction = 'RES';
   settings: Record<ResistanceFunction, RangeSetting> = { RES: usualSetting(), FRES: usualSetting() };
   placed: Place = 'OPEN';
-  #acquired: number | null = null;
+  #acquired: Acquired | null = null;
 
   constructor(scenario: BenchScenario) {
     this.scenario = scenario;
@@ -62,18 +69,21 @@ export class Bench {
     return this.#model.autoRange(this.placed, name);
   }
 
-  /** Takes a reading in ohms and keeps it for FETCh?. */
-  async read(): Promise<number> {
+  /** Takes a reading and keeps it for FETCh?. */
+  async read(): Promise<Acquired> {
     const { scenario } = this;
     const setting = this.settings[this.function];
     if (setting.auto) setting.rangeOhms = this.autoRange(this.function);
     if (scenario.meter.pace === 'real') await wait((setting.cycles / scenario.meter.mainsHertz) * 2 * 1000);
-    this.#acquired = this.#model.read(this.placed, this.function, setting.rangeOhms, setting.cycles);
+    this.#acquired = {
+      ohms: this.#model.read(this.placed, this.function, setting.rangeOhms, setting.cycles),
+      stepOhms: resolution(setting.cycles) * setting.rangeOhms,
+    };
     return this.#acquired;
   }
 
   /** The last reading again; none, or settings changed since, is -230 (SCPI-1999 volume 2, 3.2). */
-  fetch(): number {
+  fetch(): Acquired {
     if (this.#acquired === null) throw new ScpiError(-230);
     return this.#acquired;
   }

@@ -1,10 +1,11 @@
 import { BENCH_MAKER, BENCH_MODEL } from '../meter/identity.ts';
-import type { Bench } from './bench.ts';
+import type { Acquired, Bench } from './bench.ts';
 import { isForm, type Parameter, ScpiError } from './grammar.ts';
 import {
   cyclesFor,
   INTEGRATION_CYCLES,
   LARGEST_RANGE_OHMS,
+  OVERLOAD,
   RANGES_OHMS,
   type ResistanceFunction,
   rangeFor,
@@ -37,11 +38,17 @@ const OHM_SUFFIXES: Record<string, number> = {
   GOHM: 1e9,
 };
 
-/** SCPI numbers: a sign, one digit, eight decimals, exponent of two digits. */
-export function scpiNumber(value: number): string {
-  const [mantissa = '', exponent = ''] = Math.abs(value).toExponential(8).split('e');
+/** SCPI numbers: a sign, one digit, decimals (eight where nothing is said), exponent of two digits. */
+export function scpiNumber(value: number, decimals = 8): string {
+  const [mantissa = '', exponent = ''] = Math.abs(value).toExponential(decimals).split('e');
   const sign = value < 0 ? '-' : '+';
   return `${sign}${mantissa}E${exponent.charAt(0)}${exponent.slice(1).padStart(2, '0')}`;
+}
+
+/** A reading with the digits the meter resolves and no more; infinity for overload. */
+function readingText({ ohms, stepOhms }: Acquired): string {
+  const digits = Math.floor(Math.log10(Math.abs(ohms) / stepOhms) + 1e-9);
+  return scpiNumber(ohms, ohms === OVERLOAD ? 8 : Math.max(0, Math.min(8, digits)));
 }
 
 interface Limits {
@@ -165,7 +172,7 @@ function resistance(name: ResistanceFunction, word: string): Command[] {
       parameters: [0, 2],
       run: async (b, given) => {
         configure(b, name, given);
-        return scpiNumber(await b.read());
+        return readingText(await b.read());
       },
     },
     {
@@ -222,7 +229,7 @@ const measurement: Command[] = [
   },
   { header: '[SENSe:]FUNCtion[:ON]', parameters: [1, 1], run: (b, [name]) => b.select(functionName(name)) },
   { header: '[SENSe:]FUNCtion[:ON]?', parameters: [0, 0], run: (b) => `"${b.function}"` },
-  { header: 'READ?', parameters: [0, 0], run: async (b) => scpiNumber(await b.read()) },
+  { header: 'READ?', parameters: [0, 0], run: async (b) => readingText(await b.read()) },
   {
     header: 'INITiate[:IMMediate]',
     parameters: [0, 0],
@@ -231,7 +238,7 @@ const measurement: Command[] = [
       return '';
     },
   },
-  { header: 'FETCh?', parameters: [0, 0], run: (b) => scpiNumber(b.fetch()) },
+  { header: 'FETCh?', parameters: [0, 0], run: (b) => readingText(b.fetch()) },
   { header: 'ABORt', parameters: [0, 0], run: () => undefined },
 ];
 

@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from 'react';
-import type { Run } from '../../core/inspection/run.ts';
+import { outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { Charts } from '../charts/charts.tsx';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
@@ -12,7 +13,6 @@ import { outlookSentence } from '../words/plan.ts';
 import { formatTime } from '../words/time.ts';
 import { saveFile } from './saveFile.ts';
 import './certifyScreen.css';
-import { outlook } from '../../core/inspection/run.ts';
 
 /** Certifying: the certificate's file, its digest and how anybody can check it; then the next lot. */
 export function CertifyScreen(props: {
@@ -113,6 +113,7 @@ export function CertifyScreen(props: {
           </Action>
         )}
       </div>
+      <Charts run={run} />
     </StepPage>
   );
 }

@@ -29,6 +29,10 @@ export function Action(props: {
       type={props.submits ? 'submit' : 'button'}
       className={props.primary ? 'action action-primary' : 'action'}
       onClick={onPress}
+      // A key that is held down presses once, also on the button that has the focus.
+      onKeyDown={(event) => {
+        if (event.repeat) event.preventDefault();
+      }}
       disabled={disabled}
       aria-label={props.label}
       aria-keyshortcuts={shown}

@@ -2,14 +2,18 @@ import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { Disposition } from '../../core/inspection/event.ts';
 import { outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { Charts } from '../charts/charts.tsx';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
-import { VoidReading } from '../measure/voidReading.tsx';
+import { lastReading, VoidReading } from '../measure/voidReading.tsx';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
+import { VerdictMark } from '../verdict/verdictMark.tsx';
+import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
+import { readingText } from '../words/ohms.ts';
 import { outlookSentence } from '../words/plan.ts';
 import './decideScreen.css';
 
@@ -46,6 +50,7 @@ export function DecideScreen(props: {
     since.current = performance.now();
   }, []);
 
+  const last = lastReading(run);
   const needsReason = disposition === 'on-hold';
   const choices = [...(planned ? [planned] : []), 'on-hold' as const];
 
@@ -65,12 +70,19 @@ export function DecideScreen(props: {
     <StepPage step="decide" title={planned ? 'Decide the lot' : 'Put the lot on hold'} card={props.card}>
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
       <p className="decide-says">{outlookSentence(says, run.tally, run.plan)}</p>
+      {last && (
+        <p className={`decide-last verdict-words-${last.verdict}`} role="status">
+          <VerdictMark verdict={last.verdict} /> Piece {last.piece}: {VERDICT_WORDS[last.verdict]},{' '}
+          <span className="figures">{readingText(last, run.window)}</span>
+        </p>
+      )}
       <WindowBar
         window={run.window}
         size="large"
+        piece={last}
         recent={run.readings
           .takeLast(60)
-          .filter((reading) => !reading.voided)
+          .filter((reading) => !reading.voided && reading !== last)
           .toArray()}
       />
       <form
@@ -121,6 +133,7 @@ export function DecideScreen(props: {
           <p className="quiet small">A lot that is decided is closed; nothing is added to it.</p>
         )}
       </form>
+      <Charts run={run} />
     </StepPage>
   );
 }

@@ -10,7 +10,7 @@ import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
 import { limitText, readingText, windowText } from '../words/ohms.ts';
 import { planSentence, planSource } from '../words/plan.ts';
-import { formatShortTime, formatTime } from '../words/time.ts';
+import { formatLater, formatTime } from '../words/time.ts';
 import './lotCard.css';
 
 /** What the card says of a lot; while it is being received, as much as is known. */
@@ -37,6 +37,13 @@ export function cardFacts(run: Run): CardFacts {
 export function LotCard(props: { number: number | null; facts: CardFacts; run: Run | null; step: Step | 'receive' }) {
   const { facts, run, step, number } = props;
   const { ref, scrolls } = useScrolls<HTMLElement>();
+
+  // On a card that is taller than the window the section at hand is the one to be seen.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: on every new step, and when the card grows
+  useEffect(() => {
+    const now = ref.current?.querySelector<HTMLElement>('.lot-card-current');
+    if (ref.current && now) ref.current.scrollTop = now.offsetTop + now.offsetHeight - ref.current.clientHeight;
+  }, [step, scrolls, run?.certificates.length]);
   return (
     <section
       ref={ref}
@@ -100,7 +107,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
             <p className="quiet">{settingWords(run.meter.setting)}</p>
             {run.benchConfirmed ? (
               <p className="quiet">
-                confirmed by {run.benchConfirmed.by}, {formatShortTime(run.benchConfirmed.at)}
+                confirmed by {run.benchConfirmed.by}, {formatLater(run.benchConfirmed.at, run.receivedAt)}
               </p>
             ) : (
               <p className="quiet">not confirmed yet</p>
@@ -172,7 +179,7 @@ function Readings({ run }: { run: Run }) {
           </li>
         ))}
       </ul>
-      {last && (
+      {last && !run.decided && (
         <p className="quiet">
           last: piece {last.piece}, <span className="figures">{readingText(last, run.window)}</span>
         </p>
@@ -188,7 +195,7 @@ function Fate({ run, decided }: { run: Run; decided: NonNullable<Run['decided']>
       <p className={`fate fate-${decided.disposition}`}>{DISPOSITION_WORDS[decided.disposition]}</p>
       {decided.reason && <p>{decided.reason}</p>}
       <p className="quiet">
-        {decided.by}, {formatShortTime(decided.at)}
+        by {decided.by}, {formatLater(decided.at, run.receivedAt)}
       </p>
       {certificate && (
         <p className="quiet">

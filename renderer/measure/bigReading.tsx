@@ -1,8 +1,14 @@
 import type { Reading, Run } from '../../core/inspection/run.ts';
-import type { ProblemText } from '../../core/problem/problem.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { deviationText, readingText, showReading } from '../words/ohms.ts';
+
+/** Why there is no verdict: said in its place. */
+export interface Trouble {
+  title: string;
+  what: string;
+  toDo: string;
+}
 
 /**
  * The last reading in very large figures with its verdict. A reading that did not count, or one that is being taken,
@@ -12,7 +18,7 @@ export function BigReading(props: {
   run: Run;
   last: Reading | undefined;
   busy: boolean;
-  trouble: ProblemText | null;
+  trouble: Trouble | null;
   next: number;
 }) {
   const { run, last, busy, trouble, next } = props;
@@ -23,9 +29,9 @@ export function BigReading(props: {
     >
       {trouble ? (
         <div className="reading-words" role="alert">
-          <p className="reading-word">Piece {next} not counted</p>
+          <h2 className="reading-word">{trouble.title}</h2>
           <p>
-            {trouble.what}. {trouble.toDo}
+            {trouble.what.replace(/\.$/, '')}. {trouble.toDo}
           </p>
         </div>
       ) : last ? (

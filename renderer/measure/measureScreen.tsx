@@ -6,13 +6,12 @@ import { Charts } from '../charts/charts.tsx';
 import { Action } from '../controls/action.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { play } from '../sound/player.ts';
-import { soundOf } from '../sound/sounds.ts';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { TICKS, WindowBar } from '../windowBar/windowBar.tsx';
 import { tallySentence } from '../words/plan.ts';
 import { BigReading } from './bigReading.tsx';
-import { Interruption, interruptionOf } from './interruption.tsx';
+import { interruptionOf } from './interruption.ts';
 import { RoomLeft } from './roomLeft.tsx';
 import { lastReading, VoidReading } from './voidReading.tsx';
 import './measureScreen.css';
@@ -34,7 +33,6 @@ export function MeasureScreen(props: {
   const interruption = interruptionOf(run, link);
   const canTake = !interruption && up === true && link.state === 'connected';
   const last = lastReading(run);
-  useSoundOf(run, interruption !== null);
 
   async function take() {
     if (busy || !canTake) return;
@@ -61,17 +59,26 @@ export function MeasureScreen(props: {
     .takeLast(3 * TICKS)
     .filter((reading) => !reading.voided)
     .toArray();
-  const piece = trouble || busy ? undefined : last;
+  const piece = trouble || interruption || busy ? undefined : last;
 
   return (
     <StepPage step="measure" title="Measure" card={props.card} unseenTitle>
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
-      <Interruption interruption={interruption} kept={run.tally.counted} />
       <div className="measure-tally">
         <p>{tallySentence(run.tally, run.plan)}</p>
         <RoomLeft tally={run.tally} plan={run.plan} />
       </div>
-      <BigReading run={run} last={last} busy={busy} trouble={trouble} next={next} />
+      <BigReading
+        run={run}
+        last={last}
+        busy={busy}
+        trouble={
+          interruption
+            ? { title: 'The run is interrupted', ...interruption }
+            : trouble && { title: `Piece ${next} not counted`, ...trouble }
+        }
+        next={next}
+      />
       <WindowBar
         window={run.window}
         piece={piece}
@@ -97,19 +104,4 @@ export function MeasureScreen(props: {
       </div>
     </StepPage>
   );
-}
-
-/** Plays the verdict of every reading that comes in while the screen is open, and the trouble of an interruption. */
-function useSoundOf(run: Run, interrupted: boolean): void {
-  const heard = useRef(run.readings.size);
-  const wasInterrupted = useRef(interrupted);
-  useEffect(() => {
-    const last = run.readings.last();
-    if (last && run.readings.size > heard.current) play(soundOf(last.verdict));
-    heard.current = run.readings.size;
-  }, [run.readings]);
-  useEffect(() => {
-    if (interrupted && !wasInterrupted.current) play('trouble');
-    wasInterrupted.current = interrupted;
-  }, [interrupted]);
 }

@@ -118,6 +118,16 @@ export function ReceiveScreen() {
         }}
       >
         <fieldset>
+          <legend>Lot</legend>
+          <TextField label="Inspector" {...text('inspector')} required autoFocus={!nameWasKnown} />
+          <div className="receive-row">
+            <TextField label="Lot number" {...text('lotNumber')} required />
+            <TextField label="Pieces in the lot" {...text('size')} inputMode="numeric" required />
+          </div>
+          <TextField label="Supplier" {...text('supplier')} />
+        </fieldset>
+
+        <fieldset>
           <legend>Part</legend>
           <div className="receive-row">
             <TextField label="Part number" {...text('partNumber')} required autoFocus={nameWasKnown} />
@@ -139,16 +149,6 @@ export function ReceiveScreen() {
               <p className="quiet">Nominal value and tolerance give the window a good piece must lie in.</p>
             )}
           </div>
-        </fieldset>
-
-        <fieldset>
-          <legend>Lot</legend>
-          <TextField label="Inspector" {...text('inspector')} required autoFocus={!nameWasKnown} />
-          <div className="receive-row">
-            <TextField label="Lot number" {...text('lotNumber')} required />
-            <TextField label="Pieces in the lot" {...text('size')} inputMode="numeric" required />
-          </div>
-          <TextField label="Supplier" {...text('supplier')} />
         </fieldset>
 
         <fieldset>
@@ -222,8 +222,8 @@ export function ReceiveScreen() {
               {...text('range')}
               onChange={(value) => set('range', value)}
               choices={[
-                ['window', 'Fixed to the window'],
-                ['auto', 'Chosen by the meter'],
+                ['window', 'For the window'],
+                ['auto', 'Meter chooses'],
               ]}
             />
             <ChoiceField

@@ -1,4 +1,4 @@
-import { useEffect } from 'react';
+import { useEffect, useRef } from 'react';
 import type { RunSummary } from '../../core/contract/contract.ts';
 import type { Step } from '../../core/inspection/run.ts';
 import { Action } from '../controls/action.tsx';
@@ -32,9 +32,7 @@ export function RunsScreen() {
     <main className="runs">
       <div className="runs-head">
         <h1>Runs</h1>
-        <Action primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>
-          Receive a lot
-        </Action>
+        {overview && overview.runs.length > 0 && <Receive />}
       </div>
       <ProblemNotice problem={problem} />
       {overview && overview.runs.length === 0 && (
@@ -43,7 +41,8 @@ export function RunsScreen() {
             A run takes one lot from its arrival to its certificate: you say what the lot claims, measure the pieces its
             plan asks for, and decide it.
           </p>
-          <p>Receive a lot to begin; an example lot and a simulated bench are there to try it on.</p>
+          <p>An example lot and a simulated bench are there to try it on.</p>
+          <Receive />
         </div>
       )}
       {toGoOn.length > 0 && (
@@ -66,6 +65,17 @@ export function RunsScreen() {
         </footer>
       )}
     </main>
+  );
+}
+
+/** The primary action: it has the focus when the page opens, so that Enter does it too. */
+function Receive() {
+  const button = useRef<HTMLButtonElement>(null);
+  useEffect(() => button.current?.focus(), []);
+  return (
+    <Action ref={button} primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>
+      Receive a lot
+    </Action>
   );
 }
 

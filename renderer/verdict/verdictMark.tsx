@@ -18,7 +18,7 @@ export function VerdictShape({ verdict, way = 'up' }: { verdict: Verdict; way?: 
   if (verdict === 'pass') return <circle className="verdict-pass" r="44" />;
   if (verdict === 'open') {
     // Two arcs that do not meet; the ink under them keeps orange visible on paper.
-    const ring = 'M 34 12 A 36 36 0 0 1 -12 34 M -34 -12 A 36 36 0 0 1 12 -34';
+    const ring = 'M 32.6 -15.2 A 36 36 0 0 1 -15.2 32.6 M -32.6 15.2 A 36 36 0 0 1 15.2 -32.6';
     return (
       <g>
         <path className="verdict-open-edge" d={ring} />

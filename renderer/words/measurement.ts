@@ -4,7 +4,7 @@ import { formatOhms } from '../../core/quantity/formatOhms.ts';
 /** Below this nominal value the resistance of ordinary test leads, some tenths of an ohm, counts in 2-wire. Common practice. */
 const LOW_OHMS = 100;
 
-const cycles = (count: string) => `${count} ${count === '1' ? 'cycle' : 'cycles'} of the mains`;
+const cycles = (count: string) => `${count} mains ${count === '1' ? 'cycle' : 'cycles'}`;
 
 /** What the lot's measurement asks for, in words. */
 export function measurementWords(measurement: LotFacts['measurement']): string {

@@ -37,15 +37,16 @@ export function tallySentence(tally: Tally, plan: Plan): string {
 
 /** What the plan says of the lot now, and why, with the numbers. */
 export function outlookSentence(outlook: Outlook, tally: Tally, plan: Plan): string {
-  const found = counted(tally.nonconforming, 'nonconforming piece', 'nonconforming pieces');
+  const found =
+    tally.nonconforming === 0 ? 'none nonconforming' : `${formatCount(tally.nonconforming)}\u00a0nonconforming`;
   const of = `${formatCount(tally.counted)} of ${counted(plan.sampleSize, 'piece', 'pieces')} measured`;
   const limit = plan.accept === 0 ? 'The plan accepts none' : `The plan accepts up to ${formatCount(plan.accept)}`;
   if (outlook === 'accept') {
-    return `${of}, ${tally.nonconforming === 0 ? 'none nonconforming' : found}. ${limit}: the lot is accepted.`;
+    return `${of}, ${found}. ${limit}: the lot is accepted.`;
   }
   if (outlook === 'not-accept') {
     const rest = tally.counted < plan.sampleSize ? '; the rest need not be measured' : '';
     return `${of}, ${found}. ${limit}: the lot is not accepted${rest}.`;
   }
-  return `${of}, ${tally.nonconforming === 0 ? 'none nonconforming' : found}. ${limit}: the plan does not decide yet.`;
+  return `${of}, ${found}. ${limit}: the plan does not decide yet.`;
 }

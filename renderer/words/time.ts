@@ -1,10 +1,11 @@
 const DAY_AND_TIME = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
+const DAY = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium' });
+const TIME = new Intl.DateTimeFormat('en-GB', { timeStyle: 'short' });
 
-const SHORT = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
-
-/** The same without the year, where the year stands nearby. */
-export function formatShortTime(at: string): string {
-  return SHORT.format(new Date(at));
+/** A point in time after another that stands nearby: the day is left out where it is the same. */
+export function formatLater(at: string, earlier: string): string {
+  const [date, before] = [new Date(at), new Date(earlier)];
+  return DAY.format(date) === DAY.format(before) ? TIME.format(date) : DAY_AND_TIME.format(date);
 }
 
 /** A point in time (ISO 8601) in this computer's own time, like `2 Mar 2026, 14:05`. */

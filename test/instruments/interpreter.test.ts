@@ -50,7 +50,7 @@ describe('the grammar of the simulated bench', () => {
 
   it('pairs a reading with a number in one message', async () => {
     await send('BENC:PLAC 1');
-    expect(await send('*ESE 41;:READ?;*ESE?')).toMatch(/^\+\d\.\d{8}E\+03;41$/);
+    expect(await send('*ESE 41;:READ?;*ESE?')).toMatch(/^\+\d\.\d{6}E\+03;41$/);
   });
 
   // scpi-facts: `MEAS:RES? 1E12;*ESE?` was answered with just `7`.
