@@ -28,6 +28,8 @@ export const requests = {
   'take-reading': z.strictObject({ run }),
   'void-reading': z.strictObject({ run, reading: z.number().int().positive(), by: namedText, reason: namedText }),
   'decide-lot': z.strictObject({ run, disposition: dispositions, by: namedText, reason: lineOfText.default('') }),
+  /** Takes a lot off hold, so that its run goes on. */
+  'lift-hold': z.strictObject({ run, by: namedText, reason: namedText }),
   /** Writes the certificate into the station's certificate folder. Never over a file that is there. */
   'write-certificate': z.strictObject({ run }),
   /** The text of the certificate that was written last for this run. */
@@ -94,6 +96,7 @@ export interface Answers {
   'take-reading': { entry: Entry };
   'void-reading': Record<string, never>;
   'decide-lot': Record<string, never>;
+  'lift-hold': Record<string, never>;
   'write-certificate': { file: string; sha256: string };
   'read-certificate': { file: string; text: string };
 }

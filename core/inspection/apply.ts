@@ -79,6 +79,8 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       const { disposition, by, at, reason } = event;
       return { ...run, decided: { disposition, by, at, reason } };
     }
+    case 'hold-lifted':
+      return { ...run, decided: null };
     case 'certificate-written': {
       const { file, sha256, at } = event;
       return { ...run, certificates: [...run.certificates, { file, sha256, at }] };

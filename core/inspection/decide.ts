@@ -13,6 +13,7 @@ export type Command =
   | { type: 'interrupt'; why: string }
   | { type: 'continue' }
   | { type: 'decide-lot'; disposition: Disposition; by: string; reason: string }
+  | { type: 'lift-hold'; by: string; reason: string }
   | { type: 'note-certificate'; file: string; sha256: string };
 
 /**
@@ -58,6 +59,7 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
     }
     case 'void-reading': {
       mustBeOpen(run);
+      mustNotBeOnHold(run);
       const known = Number.isInteger(command.reading) && command.reading >= 1;
       const reading = known ? run.readings.get(command.reading - 1) : undefined;
       if (!reading) throw problem('reading-unknown', command.reading);
@@ -80,13 +82,17 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       }
       return [{ type: 'lot-decided', at, by, disposition, reason }];
     }
+    case 'lift-hold':
+      if (run.decided?.disposition !== 'on-hold') throw problem('run-not-on-hold');
+      if (command.reason === '') throw problem('reason-missing');
+      return [{ type: 'hold-lifted', at, by: command.by, reason: command.reason }];
     case 'note-certificate':
       if (!run.decided) throw problem('run-undecided');
       return [{ type: 'certificate-written', at, file: command.file, sha256: command.sha256 }];
   }
 }
 
-/** Accepted and not accepted end a run; a lot on hold may still be measured and decided. */
+/** Accepted and not accepted end a run; a hold can be lifted. */
 function isFinal(run: Run): boolean {
   return run.decided !== null && run.decided.disposition !== 'on-hold';
 }
@@ -95,9 +101,14 @@ function mustBeOpen(run: Run): void {
   if (isFinal(run)) throw problem('run-decided');
 }
 
+function mustNotBeOnHold(run: Run): void {
+  if (run.decided) throw problem('run-on-hold');
+}
+
 /** Refuses where a reading could not count. The station asks before it troubles the meter. */
 export function mustTakeReadings(run: Run): void {
   mustBeOpen(run);
+  mustNotBeOnHold(run);
   if (run.interrupted) throw problem('run-interrupted');
   if (!run.meter || !run.benchConfirmed) throw problem('run-not-ready');
   if (outlook(run) !== 'undecided') throw problem('sample-complete');

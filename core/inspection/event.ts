@@ -94,6 +94,7 @@ export const inspectionEvent = z.discriminatedUnion('type', [
   z.object({ type: z.literal('run-interrupted'), at: time, why: z.string() }),
   z.object({ type: z.literal('run-continued'), at: time }),
   z.object({ type: z.literal('lot-decided'), at: time, by: z.string(), disposition, reason: z.string() }),
+  z.object({ type: z.literal('hold-lifted'), at: time, by: z.string(), reason: z.string() }),
   z.object({ type: z.literal('certificate-written'), at: time, file: z.string(), sha256: z.string() }),
 ]);
 

@@ -75,6 +75,14 @@ export const catalogue = {
     what: () => 'The lot of this run is decided; nothing more is added to it',
     toDo: 'Receive the lot again as a new run if it must be measured again.',
   },
+  'run-on-hold': {
+    what: () => 'This lot is on hold',
+    toDo: 'Lift the hold first; that needs a name and a reason.',
+  },
+  'run-not-on-hold': {
+    what: () => 'This lot is not on hold',
+    toDo: 'Nothing needs to be lifted.',
+  },
   'run-not-ready': {
     what: () => 'The bench of this run is not ready yet',
     toDo: 'Connect the meter and confirm the bench first.',

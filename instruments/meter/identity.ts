@@ -1,3 +1,5 @@
+import { SIMULATED_MODEL } from '../../core/certificate/format.ts';
+
 /** Who answers, from the four fields of *IDN? (IEEE 488.2 10.14.3). A meter that gives fewer leaves the rest empty. */
 export interface Identity {
   maker: string;
@@ -12,7 +14,7 @@ export interface Identity {
 
 /** The first two fields of the simulated bench's *IDN? answer. */
 export const BENCH_MAKER = 'Reelohm';
-export const BENCH_MODEL = 'Simulated bench';
+export const BENCH_MODEL = SIMULATED_MODEL;
 
 export function readIdentity(answer: string): Identity {
   const text = answer.trim();

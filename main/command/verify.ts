@@ -11,9 +11,11 @@ export async function verify(files: string[], { json = false }: { json?: boolean
       const found = verifyCertificate(await bytesOf(file));
       if (json) console.log(JSON.stringify({ file, intact: true, ...found }));
       else {
+        // What stands in a file of somebody else's must not steer this terminal.
+        const [lot, part] = [found.lot, found.part].map((text) => text.replace(/\p{Cc}/gu, ' '));
         const practice = found.simulated ? ' (simulated bench: practice)' : '';
         console.log(
-          `${file}: intact. Run ${found.run}, lot ${found.lot}, part ${found.part}: ` +
+          `${file}: intact. Run ${found.run}, lot ${lot}, part ${part}: ` +
             `${found.disposition.replace('-', ' ')}, ${found.readings} readings${practice}`,
         );
         for (const check of found.checked) console.log(`  ${check}`);

@@ -156,6 +156,10 @@ export function openStation({ folders, version, record = openRecord(folders.data
       act(run, { type: 'decide-lot', ...rest });
       return {};
     },
+    'lift-hold': ({ run, ...rest }) => {
+      act(run, { type: 'lift-hold', ...rest });
+      return {};
+    },
     'write-certificate': ({ run }) => writeCertificate(run),
     'read-certificate': ({ run }) => readCertificate(run),
   };

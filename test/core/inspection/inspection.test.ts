@@ -89,7 +89,13 @@ describe('a run', () => {
     const held = walk(withReadings(readyRun(), GOOD), deciding('on-hold', 'label unreadable'));
     expect(held.decided?.reason).toBe('label unreadable');
     expect(refusal(readyRun(), deciding('on-hold')).code).toBe('reason-missing');
-    const done = withReadings(held, GOOD, GOOD, GOOD, GOOD);
+    expect(refusal(held, reading(GOOD)).code).toBe('run-on-hold');
+    expect(refusal(held, voiding(1)).code).toBe('run-on-hold');
+    expect(refusal(held, { type: 'lift-hold', by: 'B', reason: '' }).code).toBe('reason-missing');
+    expect(refusal(readyRun(), { type: 'lift-hold', by: 'B', reason: 'r' }).code).toBe('run-not-on-hold');
+    const lifted = walk(held, { type: 'lift-hold', by: 'B', reason: 'label found' });
+    expect(lifted.decided).toBeNull();
+    const done = withReadings(lifted, GOOD, GOOD, GOOD, GOOD);
     expect(walk(done, deciding('accepted')).decided?.disposition).toBe('accepted');
   });
 
@@ -216,6 +222,7 @@ describe('whatever is asked of a run (property)', () => {
     { weight: 6, arbitrary: fc.constant<Command>({ type: 'confirm-bench', by: 'B', cautions: CAUTIONS }) },
     { weight: 1, arbitrary: fc.constant<Command>({ type: 'receive-lot', facts: factsOfClaim() }) },
     { weight: 1, arbitrary: fc.constant<Command>({ type: 'note-certificate', file: 'c.csv', sha256: 'ab' }) },
+    { weight: 3, arbitrary: fc.constant<Command>({ type: 'lift-hold', by: 'B', reason: 'r' }) },
     {
       weight: 2,
       arbitrary: fc
@@ -253,6 +260,7 @@ describe('whatever is asked of a run (property)', () => {
               if (event.type === 'reading-taken') {
                 expect(event.reading).toBe(run.readings.size + 1);
                 expect(outlook(run)).toBe('undecided');
+                expect(run.decided, 'nothing is measured on hold').toBeNull();
                 const sameBefore = run.readings.filter(({ piece, voided }) => piece === event.piece && voided === null);
                 expect(sameBefore.size, 'a piece counts once').toBe(0);
               }
