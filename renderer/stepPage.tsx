@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useRef } from 'react';
+import { type ReactNode, useLayoutEffect, useRef } from 'react';
 import type { Step } from '../core/inspection/run.ts';
 import './stepPage.css';
 
@@ -27,7 +27,7 @@ export function StepPage(props: {
 
   // Each step begins at its heading, unless one of its fields has taken the focus already.
   // biome-ignore lint/correctness/useExhaustiveDependencies: on every new step
-  useEffect(() => {
+  useLayoutEffect(() => {
     document.title = `${title} · Reelohm`;
     const focused = document.activeElement;
     if (!focused || focused === document.body) heading.current?.focus();

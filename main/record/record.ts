@@ -11,7 +11,10 @@ const SCHEMA_VERSION = 1;
 /** "Reel" in ASCII: lets `file` and us tell this record from any other SQLite file (`PRAGMA application_id`). */
 const APPLICATION_ID = 0x5265656c;
 
-/** Entries are only ever added; the triggers stop a slip, the chain of hashes shows a deed. */
+/**
+ * Entries are only ever added; the triggers stop a slip, the chain of hashes shows a deed. There is no index by run: it
+ * would be written at every reading, and a run's first and last place are known without.
+ */
 const SCHEMA = `
   CREATE TABLE entry (
     position INTEGER PRIMARY KEY,
@@ -20,7 +23,6 @@ const SCHEMA = `
     previous TEXT NOT NULL,
     hash     TEXT NOT NULL
   ) STRICT;
-  CREATE INDEX entry_of_run ON entry (run, position);
   CREATE TRIGGER entry_is_never_changed BEFORE UPDATE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
   CREATE TRIGGER entry_is_never_deleted BEFORE DELETE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never deleted'); END;
 `;
@@ -99,11 +101,14 @@ function prepare(database: Database.Database, file: string): void {
 function recordOver(database: Database.Database, lock: Database.Database, file: string): Record {
   const insert = database.prepare('INSERT INTO entry (position, run, event, previous, hash) VALUES (?, ?, ?, ?, ?)');
   const all = database.prepare<[], Row>('SELECT * FROM entry ORDER BY position');
-  const ofRun = database.prepare<[number], Row>('SELECT * FROM entry WHERE run = ? ORDER BY position');
+  const ofRun = database.prepare<[first: number, last: number, run: number], Row>(
+    'SELECT * FROM entry WHERE position BETWEEN ? AND ? AND run = ? ORDER BY position',
+  );
   const last = database.prepare<[], Row>('SELECT * FROM entry ORDER BY position DESC LIMIT 1').get();
   let position = last?.position ?? 0;
   let hash = last?.hash ?? CHAIN_START;
-  let lastRun = (database.prepare('SELECT max(run) FROM entry').pluck().get() as number | null) ?? 0;
+  const places = placesOfRuns(database);
+  let lastRun = [...places.keys()].at(-1) ?? 0;
 
   const keep = database.transaction((run: number, events: readonly InspectionEvent[]): Entry[] => {
     let previous = hash;
@@ -125,6 +130,7 @@ function recordOver(database: Database.Database, lock: Database.Database, file: 
         const newest = entries.at(-1);
         if (newest) {
           ({ position, hash } = newest);
+          places.set(run, { first: places.get(run)?.first ?? entries[0]?.position ?? position, last: position });
           lastRun = Math.max(lastRun, run);
         }
         return entries;
@@ -134,7 +140,8 @@ function recordOver(database: Database.Database, lock: Database.Database, file: 
     },
     *entries(run) {
       let expected = CHAIN_START;
-      for (const row of run === undefined ? all.iterate() : ofRun.iterate(run)) {
+      const place = places.get(run ?? 0) ?? { first: 0, last: -1 };
+      for (const row of run === undefined ? all.iterate() : ofRun.iterate(place.first, place.last, run)) {
         const follows = run !== undefined || row.previous === expected;
         if (!follows || row.hash !== entryHash(row.previous, row.position, row.run, row.event)) {
           throw problem('record-altered', row.position);
@@ -149,6 +156,16 @@ function recordOver(database: Database.Database, lock: Database.Database, file: 
       lock.close();
     },
   };
+}
+
+/** Where each run's entries begin and end; between them other runs' entries may stand. */
+function placesOfRuns(database: Database.Database): Map<number, { first: number; last: number }> {
+  const rows = database
+    .prepare<[], { run: number; first: number; last: number }>(
+      'SELECT run, min(position) AS first, max(position) AS last FROM entry GROUP BY run ORDER BY run',
+    )
+    .all();
+  return new Map(rows.map(({ run, first, last }) => [run, { first, last }]));
 }
 
 /** An event as it stands in the file; what is no event was not written by us. */

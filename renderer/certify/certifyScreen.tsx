@@ -1,7 +1,7 @@
 import { type ReactNode, useState } from 'react';
 import { outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
-import { Charts } from '../charts/charts.tsx';
+import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';

@@ -14,7 +14,7 @@ import { useCoalesced } from './useCoalesced.ts';
 const REDRAW_MILLISECONDS = 200;
 
 /** The run chart and the histogram of a run, each also as a table. */
-export function Charts({ run }: { run: Run }) {
+export default function Charts({ run }: { run: Run }) {
   const all = useCoalesced(run.readings, REDRAW_MILLISECONDS);
   const readings = useMemo(() => all.filter((reading) => !reading.voided).toArray(), [all]);
   const { window } = run;

@@ -2,7 +2,7 @@ import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { Disposition } from '../../core/inspection/event.ts';
 import { outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
-import { Charts } from '../charts/charts.tsx';
+import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';

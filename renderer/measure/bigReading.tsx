@@ -68,7 +68,9 @@ function Counted({ reading, run }: { reading: Reading; run: Run }) {
         <VerdictMark verdict={verdict} />
         <div>
           <p className="reading-word">{VERDICT_WORDS[verdict]}</p>
-          <p className="reading-why">{ohms === null ? 'no contact' : deviationText(ohms, run.window)}</p>
+          <p className="reading-why">
+            {ohms === null ? 'nothing conducts, or far beyond the range' : deviationText(ohms, run.window)}
+          </p>
         </div>
       </div>
     </>

@@ -1,8 +1,8 @@
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { type ReactNode, useLayoutEffect, useRef, useState } from 'react';
 import type { Entry } from '../../core/contract/contract.ts';
 import { nextPiece, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
-import { Charts } from '../charts/charts.tsx';
+import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { play } from '../sound/player.ts';
@@ -50,7 +50,7 @@ export function MeasureScreen(props: {
   }
 
   // Hands go back to the probes: whatever had the focus, the next key is for the next piece.
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (canTake) takeButton.current?.focus({ preventScroll: true });
   }, [canTake]);
 

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react';
+import { useLayoutEffect, useRef, useState } from 'react';
 import type { Reading, Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
@@ -72,7 +72,7 @@ function VoidForm(props: { number: number; run: Run; reading: Reading; onDone: (
   const reason = why === 'other' ? other.trim() : REASONS[why];
   const form = useRef<HTMLFormElement>(null);
   // The dialog was open before its form was there.
-  useEffect(() => form.current?.querySelector('input')?.focus(), []);
+  useLayoutEffect(() => form.current?.querySelector('input')?.focus(), []);
 
   async function voidIt() {
     setTried(true);

@@ -1,6 +1,7 @@
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useEffect, useState } from 'react';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { prepareCharts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
 import { TextField, TickField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
@@ -17,6 +18,7 @@ export function ReadyScreen({ number, run, card }: { number: number; run: Run; c
   const { link } = useStation();
   const here = link.state === 'connected' && link.run === number;
   const [other, setOther] = useState(false);
+  useEffect(prepareCharts, []);
   const connected = here && run.meter !== null && !other;
 
   return (

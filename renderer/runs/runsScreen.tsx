@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { useEffect, useLayoutEffect, useRef } from 'react';
 import type { RunSummary } from '../../core/contract/contract.ts';
 import type { Step } from '../../core/inspection/run.ts';
 import { Action } from '../controls/action.tsx';
@@ -71,7 +71,7 @@ export function RunsScreen() {
 /** The primary action: it has the focus when the page opens, so that Enter does it too. */
 function Receive() {
   const button = useRef<HTMLButtonElement>(null);
-  useEffect(() => button.current?.focus(), []);
+  useLayoutEffect(() => button.current?.focus(), []);
   return (
     <Action ref={button} primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>
       Receive a lot
