@@ -5,6 +5,7 @@ import type { Window } from '../../core/window/window.ts';
 import { windowScale } from '../windowBar/windowScale.ts';
 import { limitText, windowText } from '../words/ohms.ts';
 import { type Bin, histogramBins } from './histogramBins.ts';
+import { TICK_TEXT } from './tickText.ts';
 import './charts.css';
 
 /** The bins of a run's readings that count. */
@@ -51,6 +52,7 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
             domain={[0, bins.length]}
             ticks={ticks.map((tick) => tick.at)}
             tickFormatter={(value: number) => ticks.find((tick) => tick.at === value)?.text ?? ''}
+            tick={TICK_TEXT}
             tickLine={false}
             interval={0}
           />
@@ -58,6 +60,7 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
             allowDecimals={false}
             domain={[0, most]}
             ticks={[0, most]}
+            tick={TICK_TEXT}
             tickLine={false}
             axisLine={false}
             width={32}

@@ -17,6 +17,7 @@ import { VerdictShape } from '../verdict/verdictMark.tsx';
 import { windowScale } from '../windowBar/windowScale.ts';
 import { limitText, unitValue } from '../words/ohms.ts';
 import { thin } from './thin.ts';
+import { TICK_TEXT } from './tickText.ts';
 import './charts.css';
 
 /** A line through more points than this looks no different, and costs. */
@@ -73,6 +74,7 @@ export const RunChart = memo(function RunChart(props: {
             type="number"
             domain={[1, Math.max(2, props.sampleSize, readings.length)]}
             ticks={ends(Math.max(2, props.sampleSize, readings.length))}
+            tick={TICK_TEXT}
             tickLine={false}
             interval={0}
           />
@@ -81,6 +83,7 @@ export const RunChart = memo(function RunChart(props: {
             domain={[scale.from, scale.to]}
             ticks={limits.map(Number)}
             tickFormatter={(value: number) => limitText(nearest(limits, value), window)}
+            tick={TICK_TEXT}
             tickLine={false}
             axisLine={false}
             width={88}

@@ -31,7 +31,7 @@ export function Action(props: {
       onClick={onPress}
       // A key that is held down presses once, also on the button that has the focus.
       onKeyDown={(event) => {
-        if (event.repeat) event.preventDefault();
+        if (event.repeat && (event.key === 'Enter' || event.key === ' ')) event.preventDefault();
       }}
       disabled={disabled}
       aria-label={props.label}

@@ -51,7 +51,9 @@ export function MeasureScreen(props: {
 
   // Hands go back to the probes: whatever had the focus, the next key is for the next piece.
   useLayoutEffect(() => {
-    if (canTake) takeButton.current?.focus({ preventScroll: true });
+    if (!canTake) return;
+    setTrouble(null);
+    takeButton.current?.focus({ preventScroll: true });
   }, [canTake]);
 
   const next = nextPiece(run);
@@ -75,7 +77,7 @@ export function MeasureScreen(props: {
         trouble={
           interruption
             ? { title: 'The run is interrupted', ...interruption }
-            : trouble && { title: `Piece ${next} not counted`, ...trouble }
+            : trouble && { title: titleOf(trouble, next), what: trouble.what, toDo: trouble.toDo }
         }
         next={next}
       />
@@ -85,7 +87,6 @@ export function MeasureScreen(props: {
         recent={piece ? recent.filter((reading) => reading.reading !== piece.reading) : recent}
         size="large"
       />
-      <Charts run={run} />
       <div className="actions measure-actions">
         <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton}>
           Take reading
@@ -102,6 +103,12 @@ export function MeasureScreen(props: {
           Put the lot on hold
         </Action>
       </div>
+      <Charts run={run} />
     </StepPage>
   );
+}
+
+/** A reading whose answer is missing may have counted all the same; the entries will tell. */
+function titleOf(trouble: Problem, piece: number): string {
+  return trouble.code === 'station-away' ? 'No answer yet' : `Piece ${piece} not counted`;
 }

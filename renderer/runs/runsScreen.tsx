@@ -84,20 +84,26 @@ function RunTable({ runs, verb }: { runs: readonly RunSummary[]; verb: string })
     <table className="runs-table">
       <thead>
         <tr>
-          <th scope="col">Run</th>
+          <th scope="col" className="runs-further">
+            Run
+          </th>
           <th scope="col">Part</th>
           <th scope="col">Lot</th>
           <th scope="col">Measured</th>
-          <th scope="col">Nonconforming</th>
+          <th scope="col" className="runs-further">
+            Nonconforming
+          </th>
           <th scope="col">Stands at</th>
-          <th scope="col">Received</th>
+          <th scope="col" className="runs-further">
+            Received
+          </th>
           <td />
         </tr>
       </thead>
       <tbody>
         {runs.map((run) => (
           <tr key={run.run}>
-            <td className="figures">{run.run}</td>
+            <td className="figures runs-further">{run.run}</td>
             <th scope="row">
               {run.part}
               {run.simulated && <span className="runs-simulated hatched"> simulated</span>}
@@ -110,9 +116,9 @@ function RunTable({ runs, verb }: { runs: readonly RunSummary[]; verb: string })
               {formatCount(run.counted)} of {formatCount(run.sampleSize)}
               <progress max={run.sampleSize} value={Math.min(run.counted, run.sampleSize)} aria-hidden="true" />
             </td>
-            <td className="figures">{formatCount(run.nonconforming)}</td>
+            <td className="figures runs-further">{formatCount(run.nonconforming)}</td>
             <td>{standsAt(run)}</td>
-            <td>
+            <td className="runs-further">
               {formatTime(run.receivedAt)}
               <span className="quiet small runs-line">{run.inspector}</span>
             </td>

