@@ -1,6 +1,5 @@
 import { useEffect, useState } from 'react';
-import type { MeterLink } from '../core/contract/contract.ts';
-import { outlook, type Run, type Step, stepOf } from '../core/inspection/run.ts';
+import { outlook, type Run } from '../core/inspection/run.ts';
 import { CertifyScreen } from './certify/certifyScreen.tsx';
 import { Action } from './controls/action.tsx';
 import { ProblemNotice } from './controls/problemNotice.tsx';
@@ -10,18 +9,9 @@ import { interruptionOf } from './measure/interruption.ts';
 import { MeasureScreen } from './measure/measureScreen.tsx';
 import { ReadyScreen } from './ready/readyScreen.tsx';
 import { goTo } from './route.ts';
+import { shownStep } from './shownStep.ts';
 import { useSoundOf } from './sound/useSoundOf.ts';
 import { useRun, useStation } from './station/station.tsx';
-
-/**
- * Which step a run is shown at. The run itself says so; but without its meter on the bench it must be made ready again
- * before it can be measured.
- */
-export function shownStep(run: Run, link: MeterLink, number: number): Step {
-  const step = stepOf(run);
-  const meterHere = link.state !== 'none' && link.run === number;
-  return step === 'measure' && !meterHere ? 'ready' : step;
-}
 
 /** One run at the step it has come to. */
 export function RunDesk({ number }: { number: number }) {

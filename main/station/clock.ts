@@ -1,4 +1,4 @@
-import { format } from 'date-fns';
+import { format } from 'date-fns/format';
 
 /** The time now in ISO 8601 with milliseconds and this computer's offset, like `2026-03-02T14:05:09.120+01:00`. */
 export function now(): string {

@@ -75,7 +75,12 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
         {facts.window && facts.tolerance ? (
           <>
             <p>
-              {facts.nominal !== null && <span className="figures">{limitText(facts.nominal, facts.window)} </span>}
+              {facts.nominal !== null && (
+                <span className="figures">
+                  {limitText(facts.nominal, facts.window)}
+                  {facts.tolerance.kind === 'limits' ? ', ' : ' '}
+                </span>
+              )}
               <span className="figures">
                 {facts.tolerance.kind === 'limits' ? windowText(facts.window) : formatTolerance(facts.tolerance)}
               </span>

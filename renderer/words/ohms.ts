@@ -2,9 +2,10 @@ import Big from 'big.js';
 import { formatOhms, resolutionOfRaw, type ShownOhms, showOhms } from '../../core/quantity/formatOhms.ts';
 import type { Window } from '../../core/window/window.ts';
 
-/** The value whose unit the figures of a window share. */
+/** The value whose unit the figures of a window share: the first that is not zero, which has no unit of its own. */
 export function unitValue(window: Window): string {
-  return window.nominal ?? window.upper ?? window.lower ?? '1';
+  const values = [window.nominal, window.upper, window.lower];
+  return values.find((value) => value !== null && Number(value) !== 0) ?? '1';
 }
 
 /**

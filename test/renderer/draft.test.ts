@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import { factsOf, lotClaim } from '../../core/inspection/lotClaim.ts';
+import { type Draft, EMPTY_DRAFT, readDraft } from '../../renderer/receive/draft.ts';
+import { EXAMPLE_LOT } from '../../renderer/receive/exampleLot.ts';
+import { planSentence } from '../../renderer/words/plan.ts';
+
+const full: Draft = { ...EXAMPLE_LOT, inspector: 'Ines Okoro' };
+const problems = (over: Partial<Draft>) => readDraft({ ...full, ...over }).problems;
+
+describe('the receiving form', () => {
+  it('reads the example lot as the station does', () => {
+    const read = readDraft(full);
+    expect(read.problems).toEqual({});
+    const facts = factsOf(lotClaim.parse(read.claim));
+    expect(read.window).toEqual(facts.window);
+    expect(read.plan).toEqual(facts.plan);
+    // MIL-STD-105E: Table I, 3201 to 10 000 pieces at S-3, letter F; Table II-A, F at AQL 2.5, n 20, Ac 1, Re 2.
+    expect(read.plan).toMatchObject({ codeLetter: 'F', planLetter: 'F', sampleSize: 20, accept: 1, reject: 2 });
+  });
+
+  it('says the window and the plan before everything else is filled in', () => {
+    const read = readDraft({ ...EMPTY_DRAFT, nominal: '8R2', tolerance: '5 %', size: '5 000' });
+    expect(read.window).toEqual({ nominal: '8.2', lower: '7.79', upper: '8.61' });
+    // MIL-STD-105E: 5 000 at level II, letter L; AQL 1.0, n 200, Ac 5, Re 6.
+    expect(read.plan).toMatchObject({ codeLetter: 'L', sampleSize: 200, accept: 5, reject: 6 });
+    expect(Object.keys(read.problems).toSorted()).toEqual(['inspector', 'lotNumber', 'partNumber']);
+  });
+
+  it.each([
+    [{ nominal: 'four' }, 'nominal', '"four" is not a resistance'],
+    [{ tolerance: '1' }, 'tolerance', '"1" is not a tolerance'],
+    [{ nominal: '' }, 'nominal', 'no nominal value'],
+    [{ nominal: '0' }, 'tolerance', 'no window'],
+    [{ tolerance: '4.8k to 4.6k' }, 'tolerance', 'not below its upper limit'],
+    [{ size: '0' }, 'size', 'A lot of 0 pieces cannot be inspected'],
+    [{ size: '12.5' }, 'size', 'Expected a whole number of pieces'],
+    [{ size: 'many' }, 'size', 'Expected a whole number of pieces'],
+    [{ planBy: 'agreed', sampleSize: '6000' }, 'sampleSize', 'larger than the lot of 5000'],
+    [{ planBy: 'agreed', sampleSize: '' }, 'sampleSize', 'Expected a whole number of pieces'],
+    [{ planBy: 'agreed', sampleSize: '20', accept: '20' }, 'accept', 'not below the sample'],
+    [{ inspector: ' ' }, 'inspector', 'Must not be empty'],
+    [{ lotNumber: 'x'.repeat(201) }, 'lotNumber', 'At most 200 characters'],
+    [{ supplier: 'two\u2028lines' }, 'supplier', 'One line of text'],
+  ] as [Partial<Draft>, keyof Draft, string][])('puts the problem of %o beside its field', (over, field, text) => {
+    const found = problems(over);
+    expect(Object.keys(found)).toEqual([field]);
+    expect(found[field]).toContain(text);
+  });
+});
+
+describe('the plan in a sentence', () => {
+  const sentence = (over: Partial<Draft>) => {
+    const { plan, size } = readDraft({ ...full, ...over });
+    return plan && size !== null ? planSentence(plan, size).replaceAll('\u00a0', ' ') : null;
+  };
+
+  it('says how many to measure and how many may be nonconforming', () => {
+    // MIL-STD-105E: 5 000 at level I, letter J; AQL 1.0, n 80, Ac 2, Re 3.
+    expect(sentence({ level: 'I', aql: '1.0' })).toBe(
+      'Measure 80 of 5 000 pieces. 2 nonconforming pieces are accepted, 3 are not.',
+    );
+  });
+
+  it('says so when every piece is measured, and when none may be nonconforming', () => {
+    expect(sentence({ planBy: 'agreed', size: '12', sampleSize: '12', accept: '0' })).toBe(
+      'Measure every piece: all 12 of the lot. No nonconforming piece is accepted.',
+    );
+  });
+});

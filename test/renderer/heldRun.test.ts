@@ -1,0 +1,82 @@
+import { describe, expect, it } from 'vitest';
+import type { Entry, MeterLink } from '../../core/contract/contract.ts';
+import type { InspectionEvent } from '../../core/inspection/event.ts';
+import { factsOf, lotClaim } from '../../core/inspection/lotClaim.ts';
+import type { Run } from '../../core/inspection/run.ts';
+import { shownStep } from '../../renderer/shownStep.ts';
+import { type HeldRun, holdAll, holdOne, NOTHING_HELD } from '../../renderer/station/heldRun.ts';
+import { exampleLot } from '../exampleLot.ts';
+
+const at = '2026-03-02T14:05:09.120+01:00';
+const hash = '0'.repeat(64);
+const meter = {
+  address: 'sim:',
+  identity: { maker: 'a', model: 'b', serial: 'c', firmware: 'd', text: 'a,b,c,d', simulated: true },
+  setting: { function: '2-wire', range: 'auto', rangeOhms: null, integrationCycles: '1' },
+} as const;
+const events: InspectionEvent[] = [
+  { type: 'lot-received', at, facts: factsOf(lotClaim.parse(exampleLot())) },
+  { type: 'meter-connected', at, meter },
+  { type: 'bench-confirmed', at, by: 'Ines Okoro', cautions: ['isolated'] },
+  ...[1, 2, 3].map(
+    (piece): InspectionEvent => ({
+      type: 'reading-taken',
+      at,
+      reading: piece,
+      piece,
+      raw: '+4.7E+03',
+      ohms: '4700',
+      verdict: 'pass',
+    }),
+  ),
+];
+/** Entries of one run in a record that holds others too: places with gaps. */
+const entries: Entry[] = events.map((event, index) => ({
+  position: 10 + 3 * index,
+  run: 4,
+  event,
+  previous: hash,
+  hash,
+}));
+const counted = (held: HeldRun) => held.run?.tally.counted;
+
+describe('a run held on a screen', () => {
+  it('counts an entry once, told as an answer and as news', () => {
+    let held = holdAll(NOTHING_HELD, entries.slice(0, 5));
+    for (const entry of [entries[4], entries[5], entries[5]]) held = holdOne(held, entry as Entry);
+    expect(counted(held)).toBe(3);
+  });
+
+  it('keeps news that comes before the entries', () => {
+    let held = holdOne(NOTHING_HELD, entries[5] as Entry);
+    held = holdOne(held, entries[4] as Entry);
+    expect(held.run).toBeNull();
+    expect(counted(holdAll(held, entries.slice(0, 4)))).toBe(3);
+    expect(counted(holdAll(held, entries))).toBe(3);
+  });
+
+  it('is made anew after the line was down, with what happened meanwhile', () => {
+    const before = holdAll(NOTHING_HELD, entries.slice(0, 4));
+    expect(counted(before)).toBe(1);
+    expect(counted(holdAll(before, entries))).toBe(3);
+  });
+});
+
+describe('the step a run is shown at', () => {
+  const run = holdAll(NOTHING_HELD, entries).run as Run;
+  const connected: MeterLink = { state: 'connected', run: 4, address: 'sim:', simulated: true };
+
+  it('is measuring while its own meter is there', () => {
+    expect(shownStep(run, connected, 4)).toBe('measure');
+  });
+
+  it('is getting ready again when the station has no meter, or the meter serves another run', () => {
+    expect(shownStep(run, { state: 'none' }, 4)).toBe('ready');
+    expect(shownStep(run, { ...connected, run: 9 }, 4)).toBe('ready');
+  });
+
+  it('stays at measuring while a lost meter is waited for', () => {
+    const why = { code: 'meter-lost', what: 'lost', toDo: 'wait' } as const;
+    expect(shownStep(run, { state: 'lost', run: 4, address: 'sim:', why }, 4)).toBe('measure');
+  });
+});
