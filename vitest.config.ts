@@ -3,6 +3,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['test/**/*.test.{ts,tsx}'],
+    globalSetup: ['test/buildOnce.ts'],
     reporters: ['default', './test/closingLine.ts'],
     // Generous, because a loaded machine is slow and a wrong result still fails at once.
     testTimeout: 120_000,

@@ -1,5 +1,5 @@
-import { useEffect, useState } from 'react';
-import { outlook, type Run } from '../core/inspection/run.ts';
+import { useState } from 'react';
+import { outlook } from '../core/inspection/run.ts';
 import { CertifyScreen } from './certify/certifyScreen.tsx';
 import { Action } from './controls/action.tsx';
 import { ProblemNotice } from './controls/problemNotice.tsx';
@@ -17,10 +17,8 @@ import { useRun, useStation } from './station/station.tsx';
 export function RunDesk({ number }: { number: number }) {
   const { link } = useStation();
   const { run, problem, hold } = useRun(number);
-  /** Somebody chose to put the lot on hold, or to take it up again. */
-  const [chosen, setChosen] = useState<'hold' | 'go-on' | null>(null);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another run begins with no choice made
-  useEffect(() => setChosen(null), [number]);
+  /** Somebody is about to put the lot on hold before the plan decides. */
+  const [holding, setHolding] = useState(false);
   useSoundOf(run, run !== null && !run.decided && interruptionOf(run, link) !== null);
 
   if (problem) {
@@ -38,35 +36,26 @@ export function RunDesk({ number }: { number: number }) {
   }
   if (!run) return <main className="lone" aria-busy="true" aria-label={`Run ${number}`} />;
 
-  const onHold = run.decided?.disposition === 'on-hold';
-  const undecided: Run = onHold && chosen === 'go-on' ? { ...run, decided: null } : run;
-  const own = shownStep(undecided, link, number);
-  const step = chosen === 'hold' && own !== 'certify' ? 'decide' : own;
+  const own = shownStep(run, link, number);
+  const step = holding && own !== 'certify' ? 'decide' : own;
   const card = <LotCard number={number} facts={cardFacts(run)} run={run} step={step} />;
 
   switch (step) {
     case 'ready':
       return <ReadyScreen number={number} run={run} card={card} />;
     case 'measure':
-      return <MeasureScreen number={number} run={run} card={card} hold={hold} onPutOnHold={() => setChosen('hold')} />;
+      return <MeasureScreen number={number} run={run} card={card} hold={hold} onPutOnHold={() => setHolding(true)} />;
     case 'decide':
       return (
         <DecideScreen
           number={number}
           run={run}
           card={card}
-          back={outlook(run) === 'undecided' ? { words: 'Go on measuring', go: () => setChosen(null) } : null}
-          onDecided={() => setChosen(null)}
+          back={outlook(run) === 'undecided' ? { words: 'Go on measuring', go: () => setHolding(false) } : null}
+          onDecided={() => setHolding(false)}
         />
       );
     case 'certify':
-      return (
-        <CertifyScreen
-          number={number}
-          run={run}
-          card={card}
-          goOn={onHold ? { words: 'Take the lot up again', go: () => setChosen('go-on') } : null}
-        />
-      );
+      return <CertifyScreen number={number} run={run} card={card} />;
   }
 }

@@ -11,19 +11,14 @@ import { StepPage } from '../stepPage.tsx';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { outlookSentence } from '../words/plan.ts';
 import { formatTime } from '../words/time.ts';
+import { LiftHold } from './liftHold.tsx';
 import { saveFile } from './saveFile.ts';
 import './certifyScreen.css';
 
 /** Certifying: the certificate's file, its digest and how anybody can check it; then the next lot. */
-export function CertifyScreen(props: {
-  number: number;
-  run: Run;
-  card: ReactNode;
-  /** For a lot on hold: going on with it. */
-  goOn: { words: string; go: () => void } | null;
-}) {
+export function CertifyScreen(props: { number: number; run: Run; card: ReactNode }) {
   const { number, run } = props;
-  const { line } = useStation();
+  const { line, link } = useStation();
   const [problem, setProblem] = useState<Problem | null>(null);
   const [busy, setBusy] = useState(false);
   const certificate = run.certificates.at(-1);
@@ -71,7 +66,7 @@ export function CertifyScreen(props: {
             <dd>{formatTime(certificate.at)}</dd>
             <dt>To check it</dt>
             <dd>
-              <code className="machine">reelohm verify "{certificate.file}"</code>
+              <code className="machine">npx reelohm verify "{certificate.file}"</code>
               <span className="quiet small certify-line">
                 on any computer with this program: it works out every verdict, the tally and the fate again from the
                 rows.
@@ -101,7 +96,6 @@ export function CertifyScreen(props: {
             Save a copy
           </Action>
         )}
-        {props.goOn && <Action onPress={props.goOn.go}>{props.goOn.words}</Action>}
         {!certificate && (
           <Action keyName="n" onPress={() => goTo({ screen: 'receive' })}>
             Receive the next lot
@@ -112,7 +106,11 @@ export function CertifyScreen(props: {
             Write the certificate anew
           </Action>
         )}
+        {link.state === 'connected' && link.run === number && (
+          <Action onPress={() => attempt(() => line.ask('release-meter', {}))}>Let the meter go</Action>
+        )}
       </div>
+      {run.decided.disposition === 'on-hold' && <LiftHold number={number} run={run} />}
       <Charts run={run} />
     </StepPage>
   );

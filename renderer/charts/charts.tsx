@@ -10,27 +10,50 @@ import type { Bin } from './histogramBins.ts';
 import { RunChart } from './runChart.tsx';
 import { useCoalesced } from './useCoalesced.ts';
 
-/** Charts are redrawn at most five times a second; the figure and the verdict never wait for them. */
-const REDRAW_MILLISECONDS = 200;
+/**
+ * Charts are redrawn at most five times a second; the figure and the verdict never wait for them. The two take turns, so
+ * that neither holds the screen for long.
+ */
+const REDRAW_MILLISECONDS = { runChart: 200, histogram: 290 };
 
 /** The run chart and the histogram of a run, each also as a table. */
 export default function Charts({ run }: { run: Run }) {
-  const all = useCoalesced(run.readings, REDRAW_MILLISECONDS);
-  const readings = useMemo(() => all.filter((reading) => !reading.voided).toArray(), [all]);
-  const { window } = run;
   return (
     <div className="charts">
-      <figure className="chart chart-run">
-        <figcaption>Readings in order</figcaption>
-        <RunChart readings={readings} window={window} sampleSize={run.plan.sampleSize} />
-        <Table title="Readings as a table">{() => <ReadingsTable readings={all.toArray()} run={run} />}</Table>
-      </figure>
-      <figure className="chart chart-histogram">
-        <figcaption>How they lie</figcaption>
-        <Histogram readings={readings} window={window} />
-        <Table title="Counts as a table">{() => <CountsTable bins={binsOf(readings, window)} run={run} />}</Table>
-      </figure>
+      <RunFigure run={run} />
+      <HistogramFigure run={run} />
     </div>
+  );
+}
+
+/** The readings that count, as they were at the last redraw; `all` has the voided ones too. */
+function useDrawn(run: Run, milliseconds: number) {
+  const all = useCoalesced(run.readings, milliseconds);
+  const counting = useMemo(() => all.filter((reading) => !reading.voided).toArray(), [all]);
+  return { all, counting };
+}
+
+function RunFigure({ run }: { run: Run }) {
+  const { all, counting } = useDrawn(run, REDRAW_MILLISECONDS.runChart);
+  return (
+    <figure className="chart">
+      <figcaption>Readings in order</figcaption>
+      <RunChart readings={counting} window={run.window} sampleSize={run.plan.sampleSize} />
+      <Table title="Readings as a table">{() => <ReadingsTable readings={all.toArray()} run={run} />}</Table>
+    </figure>
+  );
+}
+
+function HistogramFigure({ run }: { run: Run }) {
+  const { counting } = useDrawn(run, REDRAW_MILLISECONDS.histogram);
+  return (
+    <figure className="chart">
+      <figcaption>How they lie</figcaption>
+      <Histogram readings={counting} window={run.window} />
+      <Table title="Counts as a table">
+        {() => <CountsTable bins={binsOf(counting, run.window).bins} run={run} />}
+      </Table>
+    </figure>
   );
 }
 

@@ -4,12 +4,12 @@ import type { Reading } from '../../core/inspection/run.ts';
 import type { Window } from '../../core/window/window.ts';
 import { windowScale } from '../windowBar/windowScale.ts';
 import { limitText, windowText } from '../words/ohms.ts';
-import { type Bin, histogramBins } from './histogramBins.ts';
+import { type Bins, histogramBins } from './histogramBins.ts';
 import { TICK_TEXT } from './tickText.ts';
 import './charts.css';
 
 /** The bins of a run's readings that count. */
-export function binsOf(readings: readonly Reading[], window: Window): Bin[] {
+export function binsOf(readings: readonly Reading[], window: Window): Bins {
   const values = readings.map((reading) => (reading.ohms === null ? Number.POSITIVE_INFINITY : Number(reading.ohms)));
   return histogramBins(windowScale(window), values);
 }
@@ -17,11 +17,9 @@ export function binsOf(readings: readonly Reading[], window: Window): Bin[] {
 /** How the readings that count lie in the window. Bin edges fall on the limits. */
 export const Histogram = memo(function Histogram(props: { readings: readonly Reading[]; window: Window }) {
   const { readings, window } = props;
-  const scale = windowScale(window);
-  const bins = binsOf(readings, window);
-  const at = (share: number) => share * bins.length;
+  const { bins, band } = binsOf(readings, window);
   // Edges fall on the limits, so a bin lies inside or outside as a whole.
-  const isInside = (index: number) => index + 0.5 > at(scale.band.start) && index + 0.5 < at(scale.band.end);
+  const isInside = (index: number) => index >= band.first && index < band.end;
   const data = bins.map(({ count }, index) => ({
     middle: index + 0.5,
     inside: isInside(index) ? count : 0,
@@ -29,8 +27,8 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
   }));
   const most = Math.max(4, ...bins.map((bin) => bin.count));
   const ticks = [
-    ...(window.lower === null ? [] : [{ at: at(scale.band.start), text: limitText(window.lower, window) }]),
-    ...(window.upper === null ? [] : [{ at: at(scale.band.end), text: limitText(window.upper, window) }]),
+    ...(window.lower === null ? [] : [{ at: band.first, text: limitText(window.lower, window) }]),
+    ...(window.upper === null ? [] : [{ at: band.end, text: limitText(window.upper, window) }]),
   ];
 
   return (

@@ -10,12 +10,18 @@ export interface Bin {
   count: number;
 }
 
+/** The bins, and which of them lie inside the window: from `band.first` to before `band.end`. */
+export interface Bins {
+  bins: Bin[];
+  band: { first: number; end: number };
+}
+
 /**
  * Counts values in bins of one width whose edges fall on the limits, so that no bin mixes good and bad pieces.
  * A value on the lower limit belongs to the bin above it, one on the upper limit to the bin below it: both are inside.
  * @param values ohms; infinity for an overload
  */
-export function histogramBins(scale: WindowScale, values: readonly number[]): Bin[] {
+export function histogramBins(scale: WindowScale, values: readonly number[]): Bins {
   const { from, to, band } = scale;
   const width = ((band.end - band.start) * (to - from)) / BINS_IN_BAND;
   const lower = from + band.start * (to - from);
@@ -38,5 +44,5 @@ export function histogramBins(scale: WindowScale, values: readonly number[]): Bi
     const bin = bins[Math.min(Math.max(step, Math.min(floor, total - 1)), Math.max(ceiling, 0))];
     if (bin) bin.count += 1;
   }
-  return bins;
+  return { bins, band: { first: below, end: below + BINS_IN_BAND } };
 }

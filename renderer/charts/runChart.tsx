@@ -23,6 +23,9 @@ import './charts.css';
 /** A line through more points than this looks no different, and costs. */
 const MOST_POINTS = 500;
 
+/** Marks cost far more than a line. A run with more nonconforming pieces shows the latest; the line still leaves the band. */
+const MOST_MARKS = 60;
+
 interface Point {
   place: number;
   piece: number;
@@ -30,6 +33,9 @@ interface Point {
   verdict: Verdict;
   kept: boolean;
 }
+
+/** Without any point the library draws no limits either; a line from here to here is not seen. */
+const nowhere = (value: number): Point => ({ place: 1, piece: 0, value, verdict: 'pass', kept: false });
 
 /** The readings that count in their order, against the limits. Only nonconforming ones carry a mark. */
 export const RunChart = memo(function RunChart(props: {
@@ -60,8 +66,8 @@ export const RunChart = memo(function RunChart(props: {
     <div className="chart-drawing" role="img" aria-label={spoken(readings, window)}>
       <ResponsiveContainer width="100%" height="100%">
         <LineChart
-          data={points as Point[]}
-          margin={{ top: 8, right: 12, bottom: 0, left: 0 }}
+          data={points.length > 0 ? points : [nowhere(scale.from), nowhere(scale.from)]}
+          margin={{ top: 8, right: 24, bottom: 0, left: 0 }}
           accessibilityLayer={false}
         >
           <ReferenceArea
@@ -102,6 +108,7 @@ export const RunChart = memo(function RunChart(props: {
           />
           {points
             .filter((point) => point.kept)
+            .slice(-MOST_MARKS)
             .map((point) => (
               <ReferenceDot key={point.place} x={point.place} y={point.value} r={7} shape={mark(point.verdict)} />
             ))}

@@ -1,11 +1,11 @@
 import type { ProblemText } from '../../core/problem/problem.ts';
 import './problemNotice.css';
 
-/** What went wrong and what to do, where it is needed. `strong` is for what stops the work. */
-export function ProblemNotice(props: { problem: ProblemText | null; strong?: boolean }) {
+/** What went wrong and what to do, where it is needed. */
+export function ProblemNotice(props: { problem: ProblemText | null }) {
   if (!props.problem) return null;
   return (
-    <div className={props.strong ? 'problem problem-strong' : 'problem'} role="alert">
+    <div className="problem" role="alert">
       <p>
         <strong>{props.problem.what}.</strong> {props.problem.toDo}
       </p>

@@ -1,4 +1,5 @@
 import { type ReactNode, useEffect, useState } from 'react';
+import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { prepareCharts } from '../charts/chartsLater.tsx';
@@ -9,7 +10,6 @@ import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { identityWords, leadsCount, settingWords } from '../words/measurement.ts';
-import { CAUTIONS } from './cautions.ts';
 import { MeterChoice } from './meterChoice.tsx';
 import './readyScreen.css';
 

@@ -104,11 +104,11 @@ function RunTable({ runs, verb }: { runs: readonly RunSummary[]; verb: string })
         {runs.map((run) => (
           <tr key={run.run}>
             <td className="figures runs-further">{run.run}</td>
-            <th scope="row">
+            <th scope="row" className="runs-text">
               {run.part}
               {run.simulated && <span className="runs-simulated hatched"> simulated</span>}
             </th>
-            <td>
+            <td className="runs-text">
               {run.lot}
               {run.supplier && <span className="quiet small runs-line">{run.supplier}</span>}
             </td>

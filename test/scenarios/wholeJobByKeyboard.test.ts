@@ -1,0 +1,145 @@
+import { copyFileSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { expect, it, type TestContext } from 'vitest';
+import { verifyCertificate } from '../../core/certificate/verify.ts';
+import { look, openPage } from '../chromium.ts';
+import { lineFrom, startReelohm } from '../reelohm.ts';
+import { temporaryFolder } from '../temporaryFolder.ts';
+
+interface Job {
+  page: Page;
+  press(...keys: string[]): Promise<void>;
+}
+
+/** A station served for the browser, opened in Chromium at its printed address. */
+async function openStation(test: TestContext, colorScheme: 'light' | 'dark' = 'light'): Promise<Job> {
+  const server = startReelohm(['open', '--browser', '--no-launch', '--data', temporaryFolder()]);
+  const [, address = ''] = await lineFrom(server.stdout, /Reelohm is at (\S+)/);
+  const page = await openPage(test, { colorScheme, acceptDownloads: true });
+  await page.goto(address);
+  await page.getByRole('button', { name: 'Receive a lot' }).waitFor();
+  return {
+    page,
+    press: async (...keys) => {
+      for (const key of keys) await page.keyboard.press(key);
+    },
+  };
+}
+
+/** From the start page to the first piece, on the simulated bench, with the example lot. No mouse. */
+async function receiveAndMakeReady({ page, press }: Job, name: string): Promise<void> {
+  await look(page, `${name}-1-runs`);
+  await press('n');
+  await page.getByRole('heading', { name: 'Receive a lot' }).waitFor();
+  await page.getByLabel('Inspector').and(page.locator(':focus')).waitFor();
+  await press('Shift+Tab', 'Enter');
+  await page.getByText('Measure 20 of 5 000 pieces').first().waitFor();
+  await look(page, `${name}-2-receive`);
+  await press('Tab', 'Enter');
+
+  await page.getByRole('heading', { name: 'Get the bench ready' }).waitFor();
+  await page.getByRole('radio', { name: 'Simulated bench' }).and(page.locator(':focus')).waitFor();
+  await look(page, `${name}-3-meter`);
+  await press('Enter');
+  await page.getByRole('checkbox').first().and(page.locator(':focus')).waitFor();
+  const cautions = await page.getByRole('checkbox').count();
+  for (let caution = 0; caution < cautions; caution++) await press('Space', 'Tab');
+  await look(page, `${name}-4-ready`);
+  await press('Enter');
+  await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
+}
+
+/** Takes readings with the space bar until the plan has decided, or so many; returns how many. */
+async function measure({ page, press }: Job, most = Number.POSITIVE_INFINITY): Promise<number> {
+  let taken = 0;
+  while (taken < most) {
+    await press('Space');
+    taken += 1;
+    const next = page.getByText(`Next: piece ${taken + 1}`);
+    await next
+      .or(page.getByRole('heading', { name: 'Decide the lot' }))
+      .first()
+      .waitFor();
+    if (!(await next.isVisible())) break;
+  }
+  return taken;
+}
+
+it('does the whole job by keyboard alone, and every screen is clean', async (test) => {
+  const job = await openStation(test);
+  const { page, press } = job;
+  await receiveAndMakeReady(job, 'light');
+
+  await measure(job, 12);
+  await look(page, 'light-5-measure');
+  await expect.poll(() => page.getByRole('status').first().textContent()).toMatch(/^Piece 12: (Pass|Fail)/);
+  if (process.env.REELOHM_PICTURES) {
+    copyFileSync(
+      join(import.meta.dirname, '../../test-results/screens/light-5-measure.png'),
+      join(import.meta.dirname, '../pictures/measuring.png'),
+    );
+  }
+
+  // The last reading is voided and its piece measured once more.
+  await press('v');
+  await page.getByRole('dialog').waitFor();
+  await look(page, 'light-6-void');
+  await press('Enter');
+  await page.getByText('Piece 12 once more').waitFor();
+  await press('Space');
+  await page.getByText('Next: piece 13').waitFor();
+  await press('Space');
+  await page.getByText('Next: piece 14').waitFor();
+  for (let piece = 14; piece <= 20; piece++) {
+    await press('Space');
+    const next = page.getByText(`Next: piece ${piece + 1}`);
+    await next
+      .or(page.getByRole('heading', { name: 'Decide the lot' }))
+      .first()
+      .waitFor();
+    if (!(await next.isVisible())) break;
+  }
+
+  await page.getByRole('heading', { name: 'Decide the lot' }).waitFor();
+  await look(page, 'light-7-decide');
+  await expect
+    .poll(async () => {
+      await press('Enter');
+      return page.getByRole('heading', { name: 'Certify the lot' }).isVisible();
+    })
+    .toBe(true);
+  await look(page, 'light-8-certify');
+  await press('Enter');
+  await page.getByText('SHA-256').waitFor();
+  await look(page, 'light-9-certified');
+
+  const file = (await page.locator('.certify-facts dd').first().textContent()) ?? '';
+  const verified = verifyCertificate(readFileSync(file));
+  expect(verified).toMatchObject({ run: 1, simulated: true });
+  const download = page.waitForEvent('download');
+  await press('s');
+  const copy = await (await download).path();
+  expect(readFileSync(copy)).toEqual(readFileSync(file));
+});
+
+it('is as clean in the dark', async (test) => {
+  const job = await openStation(test, 'dark');
+  await receiveAndMakeReady(job, 'dark');
+  await measure(job, 8);
+  await look(job.page, 'dark-5-measure');
+});
+
+it('goes on after the page was closed in the middle, with nothing lost', async (test) => {
+  const job = await openStation(test);
+  const { page, press } = job;
+  await receiveAndMakeReady(job, 'again');
+  const taken = await measure(job, 7);
+  const value = await page.locator('.reading-value').textContent();
+  await page.reload();
+  await page.getByText(`Next: piece ${taken + 1}`).waitFor();
+  expect(await page.locator('.reading-value').textContent()).toBe(value);
+  await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
+  await press('Space');
+  await page.getByText(`Next: piece ${taken + 2}`).waitFor();
+});
