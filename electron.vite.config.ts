@@ -10,8 +10,6 @@ export default defineConfig({
     build: {
       outDir: at('dist/main'),
       emptyOutDir: true,
-      // Node reads date-fns's very large package.json anew for each of its modules: bundled, a start is 0.2 s quicker.
-      externalizeDeps: { exclude: ['date-fns'] },
       rolldownOptions: {
         input: { desktop: at('main/desktop/desktop.ts'), command: at('main/command/command.ts') },
         // All in one folder: what finds its neighbours by import.meta.dirname must find them from any chunk.

@@ -27,6 +27,7 @@ console.log('\nReadings over a pseudo-terminal, one responder, in turn (medians 
 const rates = await measureReadings();
 const ratios = (ours: number[]): number[] => ours.map((rate, round) => rate / (rates.bare[round] ?? 1));
 row('bare loop of the serialport package, queries a second', median(rates.bare).toFixed(0));
+row('bare loop with one bare durable insert an answer', median(rates.bareDurable).toFixed(0));
 row('whole station, record off, queries a second', median(rates.recordOff).toFixed(0));
 row('whole station, every reading durable, queries a second', median(rates.durable).toFixed(0));
 row(
@@ -39,6 +40,8 @@ row(
   median(ratios(rates.durable)).toFixed(2),
   judged(median(ratios(rates.durable)), 0.5),
 );
+const floor = rates.durable.map((rate, round) => rate / (rates.bareDurable[round] ?? 1));
+row('  durable, against the bare loop with bare inserts', median(floor).toFixed(2));
 row(
   '  what durability costs a reading, microseconds',
   (1e6 / median(rates.durable) - 1e6 / median(rates.recordOff)).toFixed(0),

@@ -4,26 +4,31 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { ReadlineParser } from '@serialport/parser-readline';
+import Database from 'better-sqlite3';
 import { SerialPort } from 'serialport';
-import { CHAIN_START, entryHash } from '../../main/record/hashChain.ts';
 import type { Record } from '../../main/record/record.ts';
 import { openStation } from '../../main/station/station.ts';
 import { openPtyPair } from '../instruments/ptyPair.ts';
 
-const QUERIES = 4000;
-const WARM_UP = 300;
-const ROUNDS = 5;
+const QUERIES = 5000;
+const WARM_UP = 2000;
+const ROUNDS = 7;
+/** About what one reading takes in the record. */
+const ENTRY_BYTES = 330;
 
 /** Queries a second of the three ways, one list entry a round. */
 export interface ReadingRates {
   bare: number[];
+  /** The bare loop with a bare durable insert for each answer. */
+  bareDurable: number[];
   recordOff: number[];
   durable: number[];
 }
 
 /**
  * Queries a second over one pseudo-terminal and one responder, in turn within each round: a bare request and response
- * loop of the serialport package, then the whole station (transport, session, verdict, event out) without and with the
+ * loop of the serialport package without and with one
+ * bare durable insert an answer, then the whole station (transport, session, verdict, event out) without and with the
  * durable record.
  */
 export async function measureReadings(): Promise<ReadingRates> {
@@ -32,10 +37,11 @@ export async function measureReadings(): Promise<ReadingRates> {
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   await once(responder.stdout, 'data');
-  const rates: ReadingRates = { bare: [], recordOff: [], durable: [] };
+  const rates: ReadingRates = { bare: [], bareDurable: [], recordOff: [], durable: [] };
   try {
     for (let round = 0; round < ROUNDS; round++) {
       rates.bare.push(await bareLoop(pair.near));
+      rates.bareDurable.push(await bareLoopDurable(pair.near));
       rates.recordOff.push(await wholeStation(pair.near, false));
       rates.durable.push(await wholeStation(pair.near, true));
     }
@@ -46,12 +52,24 @@ export async function measureReadings(): Promise<ReadingRates> {
   return rates;
 }
 
-async function bareLoop(path: string): Promise<number> {
+async function bareLoopDurable(path: string): Promise<number> {
+  const folder = mkdtempSync(join(tmpdir(), 'reelohm-bench-'));
+  const { keep, close } = bareInsert(folder);
+  const rate = await bareLoop(path, keep);
+  close();
+  rmSync(folder, { recursive: true });
+  return rate;
+}
+
+async function bareLoop(path: string, keep: (answer: string) => void = () => undefined): Promise<number> {
   const port = new SerialPort({ path, baudRate: 9600, autoOpen: false });
   await new Promise<void>((resolve, reject) => port.open((failure) => (failure ? reject(failure) : resolve())));
   const parser = port.pipe(new ReadlineParser({ delimiter: '\n', encoding: 'latin1' }));
   let answered: (line: string) => void = () => undefined;
-  parser.on('data', (line: string) => answered(line));
+  parser.on('data', (line: string) => {
+    keep(line);
+    answered(line);
+  });
   const rate = await queriesPerSecond(
     () =>
       new Promise<unknown>((resolve) => {
@@ -66,7 +84,7 @@ async function bareLoop(path: string): Promise<number> {
 async function wholeStation(path: string, durable: boolean): Promise<number> {
   const data = mkdtempSync(join(tmpdir(), 'reelohm-bench-'));
   const folders = { data, certificates: join(data, 'certificates') };
-  const station = openStation({ folders, version: 'bench', ...(durable ? {} : { record: recordInMemory() }) });
+  const station = openStation({ folders, version: 'bench', ...(durable ? {} : { record: noRecord() }) });
   let heard = 0;
   station.listen(() => {
     heard += 1;
@@ -97,22 +115,27 @@ async function queriesPerSecond(query: () => Promise<unknown>): Promise<number> 
   return (QUERIES * 1000) / (performance.now() - began);
 }
 
-/** The record's chain without its file: what durability costs is the difference. */
-function recordInMemory(): Record {
+/** No record at all: what keeping the readings costs is the difference. */
+function noRecord(): Record {
   let position = 0;
-  let previous = CHAIN_START;
   return {
     file: 'none',
-    append: (run, events) =>
-      events.map((event) => {
-        position += 1;
-        const hash = entryHash(previous, position, run, JSON.stringify(event));
-        const entry = { position, run, event, previous, hash };
-        previous = hash;
-        return entry;
-      }),
+    append: (run, events) => {
+      position += events.length;
+      return events.map((event) => ({ position, run, event, previous: '', hash: '' }));
+    },
     entries: function* () {},
     nextRun: () => 1,
     close: () => undefined,
   };
+}
+
+/** The least that durability costs: one bare prepared insert an answer, with the record's pragmas. */
+function bareInsert(folder: string): { keep: (answer: string) => void; close: () => void } {
+  const database = new Database(join(folder, 'bare.sqlite'));
+  database.pragma('journal_mode = WAL');
+  database.pragma('synchronous = FULL');
+  database.exec('CREATE TABLE answer (position INTEGER PRIMARY KEY, text TEXT NOT NULL)');
+  const insert = database.prepare('INSERT INTO answer (text) VALUES (?)');
+  return { keep: (answer) => insert.run(answer.padEnd(ENTRY_BYTES)), close: () => database.close() };
 }
