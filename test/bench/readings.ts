@@ -10,9 +10,9 @@ import type { Record } from '../../main/record/record.ts';
 import { openStation } from '../../main/station/station.ts';
 import { openPtyPair } from '../instruments/ptyPair.ts';
 
-const QUERIES = 5000;
+const QUERIES = 4000;
 const WARM_UP = 2000;
-const ROUNDS = 7;
+const ROUNDS = 8;
 /** About what one reading takes in the record. */
 const ENTRY_BYTES = 330;
 
@@ -39,11 +39,18 @@ export async function measureReadings(): Promise<ReadingRates> {
   await once(responder.stdout, 'data');
   const rates: ReadingRates = { bare: [], bareDurable: [], recordOff: [], durable: [] };
   try {
+    const ways: [keyof ReadingRates, () => Promise<number>][] = [
+      ['bare', () => bareLoop(pair.near)],
+      ['bareDurable', () => bareLoopDurable(pair.near)],
+      ['recordOff', () => wholeStation(pair.near, false)],
+      ['durable', () => wholeStation(pair.near, true)],
+    ];
     for (let round = 0; round < ROUNDS; round++) {
-      rates.bare.push(await bareLoop(pair.near));
-      rates.bareDurable.push(await bareLoopDurable(pair.near));
-      rates.recordOff.push(await wholeStation(pair.near, false));
-      rates.durable.push(await wholeStation(pair.near, true));
+      // Another one begins each round, so that none always follows the same other.
+      for (let turn = 0; turn < ways.length; turn++) {
+        const [way, measure] = ways[(round + turn) % ways.length] as (typeof ways)[number];
+        rates[way].push(await measure());
+      }
     }
   } finally {
     responder.kill();
