@@ -1,15 +1,21 @@
 import { resolve } from 'node:path';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'electron-vite';
+import about from './package.json' with { type: 'json' };
+
+/** Packages that stay outside main's bundle: those with native parts, and those a bundle breaks. */
+const OUTSIDE = ['better-sqlite3', 'serialport', '@serialport/parser-readline', 'ws', 'open'];
 
 const at = (path: string): string => resolve(import.meta.dirname, path);
 
-/** Builds the programs, the preload script and the screen into dist/. Packages of `dependencies` stay outside main's bundle. */
+/** Builds the programs, the preload script and the screen into dist/. */
 export default defineConfig({
   main: {
     build: {
       outDir: at('dist/main'),
       emptyOutDir: true,
+      // One file is read quicker than the hundreds that packages are made of.
+      externalizeDeps: { exclude: Object.keys(about.dependencies).filter((name) => !OUTSIDE.includes(name)) },
       rolldownOptions: {
         input: { desktop: at('main/desktop/desktop.ts'), command: at('main/command/command.ts') },
         // All in one folder: what finds its neighbours by import.meta.dirname must find them from any chunk.
