@@ -13,7 +13,26 @@ export function invalid(where: string, error: z.ZodError): Problem {
     return problem('input-invalid', where, `"${field}" is not a field that is known here`);
   }
   const path = issue.path.join('.');
-  return problem('input-invalid', where, path === '' ? issue.message : `"${path}" ${issue.message}`);
+  const fault = faultOf(issue);
+  return problem('input-invalid', where, path === '' ? fault : `"${path}" ${fault}`);
+}
+
+/** The kinds of value by the names people have for them. */
+const KINDS: Record<string, string> = {
+  string: 'text',
+  number: 'a number',
+  boolean: 'true or false',
+  object: 'a group of fields',
+  array: 'a list',
+  null: 'null',
+};
+
+function faultOf(issue: z.core.$ZodIssue): string {
+  const kinds = /^Invalid input: expected (\w+), received (\w+)$/.exec(issue.message);
+  if (!kinds) return issue.message;
+  const [, expected = '', received = ''] = kinds;
+  const found = received === 'undefined' ? 'missing' : (KINDS[received] ?? received);
+  return `is ${found}, expected ${KINDS[expected] ?? expected}`;
 }
 
 /** Checks a value that crosses a door. @throws problem input-invalid */

@@ -83,7 +83,7 @@ class ScpiMeter implements Meter {
   readonly #serial: boolean;
   #found: MeterSettingFound | null = null;
   /** Why nothing may be read while there is no setting known to be taken. */
-  #notSet: unknown = new Error('the meter is read before it is set');
+  #wanted: MeterSetting | null = null;
   #deadline = 0;
 
   constructor(session: Session, serial: boolean, identity: Identity) {
@@ -94,6 +94,7 @@ class ScpiMeter implements Meter {
   }
 
   async configure(setting: MeterSetting): Promise<MeterSettingFound> {
+    this.#wanted = setting;
     this.#found = null;
     const session = this.#session;
     const word = WORDS[setting.function];
@@ -125,12 +126,11 @@ class ScpiMeter implements Meter {
   }
 
   async read(): Promise<Measured> {
-    if (!this.#found) {
-      this.#session.expectConnected();
-      throw this.#notSet;
-    }
+    if (!this.#wanted) throw new Error('the meter is read before it is set');
+    // After a range that may not have been set back, the whole setting is made and checked again before anything counts.
+    const found = this.#found ?? (await this.configure(this.#wanted));
     const measured = await this.#measure(this.#deadline);
-    if (measured.kind === 'overload' && this.#found.range === 'fixed') return this.#readAboveRange(this.#found);
+    if (measured.kind === 'overload' && found.range === 'fixed') return this.#readAboveRange(found);
     return measured;
   }
 
@@ -157,18 +157,12 @@ class ScpiMeter implements Meter {
     const word = WORDS[found.function];
     // Until the range is known to be set back no reading may count on it.
     this.#found = null;
-    let measured: Measured;
-    try {
-      await this.#session.command(`${word}:RANG:AUTO ON`);
-      measured = await this.#measure(readingDeadline({ ...found, range: 'auto' }));
-      const rangeOhms = String(found.rangeOhms);
-      await this.#session.command(`${word}:RANG ${scpiDecimal(rangeOhms)}`);
-      await this.#expectRange(word, { coversOhms: rangeOhms });
-      await this.#expectNoErrors('the range set back');
-    } catch (failure) {
-      this.#notSet = failure;
-      throw failure;
-    }
+    await this.#session.command(`${word}:RANG:AUTO ON`);
+    const measured = await this.#measure(readingDeadline({ ...found, range: 'auto' }));
+    const rangeOhms = String(found.rangeOhms);
+    await this.#session.command(`${word}:RANG ${scpiDecimal(rangeOhms)}`);
+    await this.#expectRange(word, { coversOhms: rangeOhms });
+    await this.#expectNoErrors('the range set back');
     this.#found = found;
     return measured;
   }

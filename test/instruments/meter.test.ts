@@ -89,12 +89,17 @@ describe('a resistance meter', () => {
   });
 
   it('refuses to go on when the range is not set back', async () => {
-    const { meter } = await meterWith((line) => (line === 'RES:RANG 1E+2' && reading ? null : undefined));
+    const { meter, heard } = await meterWith((line) => (line === 'RES:RANG 1E+2' && reading ? null : undefined));
     let reading = false;
     await meter.configure({ ...automatic, range: { coversOhms: '100' } });
     reading = true;
     await expect(meter.read()).rejects.toMatchObject({ code: 'setting-not-taken' });
     await expect(meter.read()).rejects.toMatchObject({ code: 'setting-not-taken' });
+    // When the meter takes its range again it is set and checked from the start before a reading counts.
+    reading = false;
+    heard.length = 0;
+    await expect(meter.read()).resolves.toMatchObject({ kind: 'overload' });
+    expect(heard).toContain('CONF:RES');
   });
 
   it('names the error of a setting the meter refuses', async () => {

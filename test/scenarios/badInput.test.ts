@@ -59,7 +59,7 @@ describe('inspect says in one line what is wrong with', () => {
       with_((lot) => ({ ...lot, lot: { ...lot.lot, colour: 'red' } })),
       /"lot.colour" is not a field/,
     ],
-    ['a missing field', with_(({ inspector, ...lot }) => lot), /lot\.json: "inspector"/],
+    ['a missing field', with_(({ inspector, ...lot }) => lot), /lot\.json: "inspector" is missing, expected text/],
     ['text that is not JSON', '{ "inspector": ', /lot\.json: not JSON/],
   ])('%s', async (_what, lot, expected) => {
     expect(await refused(lot)).toMatch(expected);

@@ -15,6 +15,7 @@ const GOOD: Record<string, unknown> = {
   'take-reading': { run: 1 },
   'void-reading': { run: 1, reading: 2, by: 'Ines Okoro', reason: 'probe slipped' },
   'decide-lot': { run: 1, disposition: 'accepted', by: 'Ines Okoro' },
+  'lift-hold': { run: 1, by: 'Ines Okoro', reason: 'label found' },
   'write-certificate': { run: 1 },
   'read-certificate': { run: 1 },
 };
@@ -63,6 +64,15 @@ describe('the station’s contract', () => {
     expect(() => ask(name, question)).toThrowError(
       expect.objectContaining({ code: 'input-invalid', what: expect.stringContaining(`"${field}"`) }),
     );
+  });
+
+  it('says plainly that a field is missing, or is of another kind', () => {
+    const { inspector: _, ...lot } = claimOf();
+    expect(() => ask('receive-lot', { claim: lot })).toThrowError(
+      'receive-lot: "claim.inspector" is missing, expected text. Correct this and try again; nothing was changed. [input-invalid]',
+    );
+    expect(() => ask('take-reading', { run: '1' })).toThrowError('take-reading: "run" is text, expected a number. ');
+    expect(() => ask('overview', null)).toThrowError('overview: is null, expected a group of fields. ');
   });
 
   it('fills in what may be left out', () => {
