@@ -5,19 +5,35 @@ import { createInterface } from 'node:readline';
 import type { Readable, Writable } from 'node:stream';
 import { onTestFinished } from 'vitest';
 
-const START = join(import.meta.dirname, '../main/start.js');
+const ROOT = join(import.meta.dirname, '..');
+const START = join(ROOT, 'main/start.js');
 
 export type Child = ChildProcessByStdio<Writable, Readable, Readable>;
 
 /** Starts a Node program in a process of its own that does not outlive the test. */
 export function startNode(args: string[], env: NodeJS.ProcessEnv = {}): Child {
-  const child = spawn(process.execPath, args, { stdio: ['pipe', 'pipe', 'pipe'], env: { ...process.env, ...env } });
+  return startProgram(process.execPath, args, env);
+}
+
+/** Starts any program from the project's folder, as the first of a process group, as a terminal does. */
+export function startProgram(program: string, args: string[], env: NodeJS.ProcessEnv = {}): Child {
+  const child = spawn(program, args, {
+    cwd: ROOT,
+    detached: true,
+    stdio: ['pipe', 'pipe', 'pipe'],
+    env: { ...process.env, ...env },
+  });
   onTestFinished(async () => {
     if (child.exitCode !== null || child.signalCode !== null) return;
-    child.kill('SIGKILL');
+    signalGroup(child, 'SIGKILL');
     await once(child, 'exit');
   });
   return child;
+}
+
+/** Signals a program and all it has started, as a terminal does. */
+export function signalGroup(child: Child, signal: NodeJS.Signals): void {
+  if (child.pid !== undefined) process.kill(-child.pid, signal);
 }
 
 /** Starts the built program with a command, as a user does. */

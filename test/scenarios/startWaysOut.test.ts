@@ -3,7 +3,8 @@ import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, writeFile
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { problem } from '../../core/problem/problem.ts';
-import { lineFrom, reelohm, startNode, startReelohm } from '../reelohm.ts';
+import { openRecord } from '../../main/record/record.ts';
+import { lineFrom, reelohm, signalGroup, startNode, startProgram, startReelohm } from '../reelohm.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
 
 const HIDDEN = { DISPLAY: '', WAYLAND_DISPLAY: '' };
@@ -25,6 +26,15 @@ async function endsWell(child: ReturnType<typeof startReelohm>): Promise<void> {
   expect(status).toBe(0);
 }
 
+function isFree(folder: string): boolean {
+  try {
+    openRecord(folder).close();
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /** A stand-in for the runtime that a test can be sure of: a script in its place. */
 function runtime(script: string): NodeJS.ProcessEnv {
   const folder = temporaryFolder();
@@ -39,7 +49,8 @@ const onLinux = process.platform === 'linux';
 describe.runIf(onLinux)('what npm start does (tried on Linux)', () => {
   it('serves the station for the browser where there is no display, and says so in one line', async () => {
     const folder = temporaryFolder();
-    const child = startReelohm(['open', '--data', folder, '--no-launch'], HIDDEN);
+    // The README's very line; the data folder is where the system keeps this user's data.
+    const child = startProgram('npm', ['start', '--silent'], { ...HIDDEN, XDG_DATA_HOME: folder });
     const { lines, address } = await served(child);
     expect(lines[0]).toBe(
       'No window: this computer has no display. The same station is served for the browser instead.',
@@ -47,8 +58,10 @@ describe.runIf(onLinux)('what npm start does (tried on Linux)', () => {
     const page = await fetch(address, { redirect: 'manual' });
     expect(page.status).toBe(303);
     expect(page.headers.get('set-cookie')).toMatch(/HttpOnly/i);
-    expect(existsSync(join(folder, 'reelohm.sqlite'))).toBe(true);
-    await endsWell(child);
+    expect(existsSync(join(folder, 'reelohm/reelohm.sqlite'))).toBe(true);
+    // Ctrl-C goes to all of them; the station is gone when its record is free again.
+    signalGroup(child, 'SIGINT');
+    await expect.poll(() => isFree(join(folder, 'reelohm'))).toBe(true);
   });
 
   it('opens the window where the runtime is there, and ends with it', async () => {
