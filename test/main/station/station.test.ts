@@ -10,6 +10,7 @@ import { Problem } from '../../../core/problem/problem.ts';
 import { serveBenchOnTcp } from '../../../instruments/bench/serve.ts';
 import { openStation, type Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
+import { openPtyPair, socatIsHere, startPtyBench } from '../../instruments/ptyPair.ts';
 import { smallDisk, spareBytes } from '../../smallDisk.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 
@@ -159,6 +160,32 @@ describe('a meter that comes and goes', () => {
     await station.ask('take-reading', { run });
     const { tally, readings } = await runOf(station, run);
     expect(tally.counted).toBe(4);
+    expect(readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 4]);
+  });
+
+  it('goes on over a serial line that was pulled out and put back', async (test) => {
+    if (!socatIsHere()) test.skip('socat is not installed');
+    const pair = await openPtyPair();
+    let bench = await startPtyBench(pair, QUICK_BENCH);
+    onTestFinished(async () => {
+      await bench.stop();
+      await pair.stop();
+    });
+    const station = open();
+    const run = await receive(station);
+    await makeReady(station, run, pair.near);
+    for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
+
+    const interrupted = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-interrupted');
+    await pair.unplug();
+    await interrupted;
+    const continued = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-continued');
+    await bench.stop();
+    await pair.plugIn();
+    bench = await startPtyBench(pair, QUICK_BENCH);
+    await continued;
+    await station.ask('take-reading', { run });
+    const { readings } = await runOf(station, run);
     expect(readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 4]);
   });
 
