@@ -1,10 +1,14 @@
+import { setTimeout as wait } from 'node:timers/promises';
 import type { MeterLink } from '../../core/contract/contract.ts';
 import type { Command } from '../../core/inspection/decide.ts';
 import type { Run } from '../../core/inspection/run.ts';
-import { asProblem, type Problem, problem } from '../../core/problem/problem.ts';
+import { asProblem, type Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { type ConnectOptions, connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
 import type { Identity, Meter, MeterSetting, MeterSettingFound } from '../../instruments/meter/meter.ts';
 import { benchFor } from './benchFor.ts';
+
+const AGAIN: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-silent']);
+const AGAIN_MILLISECONDS = 1000;
 
 interface Surroundings {
   runOf: (run: number) => Run;
@@ -40,11 +44,12 @@ export class MeterSeat {
   /** Connects the meter at an address for a run, in place of any other, and sets it for the run's measurement. */
   async connect(number: number, address: string): Promise<void> {
     const run = this.#around.runOf(number);
-    await this.release();
-    const leaving = this.#leaving;
-    this.#say({ state: 'connecting', run: number, address });
+    const { leaving, gone } = this.#clear();
     let meter: Meter | null = null;
     try {
+      await gone;
+      leaving.signal.throwIfAborted();
+      this.#say({ state: 'connecting', run: number, address });
       meter = await connectMeter(address, this.#options(run, number, address, leaving.signal));
       const setting = await meter.configure(settingFor(run));
       leaving.signal.throwIfAborted();
@@ -59,12 +64,21 @@ export class MeterSeat {
 
   /** Lets the meter go: local control given back, port free. Never fails. */
   async release(): Promise<void> {
+    await this.#clear().gone;
+  }
+
+  /**
+   * Ends whatever is under way and empties the seat, at once; `gone` resolves when the meter that sat there has let its
+   * port go. `leaving` is the next occupant's: whoever clears the seat later aborts it.
+   */
+  #clear(): { leaving: AbortController; gone: Promise<void> } {
     this.#leaving.abort();
-    this.#leaving = new AbortController();
+    const leaving = new AbortController();
+    this.#leaving = leaving;
     const meter = this.#meter;
     this.#meter = null;
     if (this.#link.state !== 'none') this.#say({ state: 'none' });
-    await meter?.close().catch(() => undefined);
+    return { leaving, gone: meter ? meter.close().catch(() => undefined) : Promise.resolve() };
   }
 
   #seat(meter: Meter, run: number, address: string): void {
@@ -83,7 +97,8 @@ export class MeterSeat {
       bench: benchFor(number, run, address),
       signal,
       onLost: (why) => {
-        if (!signal.aborted) void this.#bringBack(number, address, why, signal);
+        // While it is being connected or brought back, whoever does that sees it fail.
+        if (!signal.aborted && this.#link.state === 'connected') void this.#bringBack(number, address, why, signal);
       },
     };
   }
@@ -96,17 +111,25 @@ export class MeterSeat {
     if (!known) return;
     this.#interrupted(number, address, why);
     await lost?.close().catch(() => undefined);
-    let meter: Meter | null = null;
-    try {
-      meter = await reconnectMeter(address, known, { ...this.#options(run, number, address, signal), signal });
-      // Switched off and on, a meter has forgotten its settings: set it again before anything counts.
-      await meter.configure(settingFor(run));
-      signal.throwIfAborted();
-      this.#seat(meter, number, address);
-      this.#around.act(number, { type: 'continue' });
-    } catch (thrown) {
-      await meter?.close().catch(() => undefined);
-      if (!signal.aborted) this.#interrupted(number, address, asProblem(thrown));
+    while (!signal.aborted) {
+      let meter: Meter | null = null;
+      try {
+        meter = await reconnectMeter(address, known, { ...this.#options(run, number, address, signal), signal });
+        // Switched off and on, a meter has forgotten its settings: set it again before anything counts.
+        await meter.configure(settingFor(run));
+        signal.throwIfAborted();
+        this.#around.act(number, { type: 'continue' });
+        this.#seat(meter, number, address);
+        return;
+      } catch (thrown) {
+        await meter?.close().catch(() => undefined);
+        if (signal.aborted) return;
+        const found = asProblem(thrown);
+        this.#interrupted(number, address, found);
+        // Lost again in the middle: look for it again. Anything else is for a person to put right.
+        if (!AGAIN.has(found.code)) return;
+        await wait(AGAIN_MILLISECONDS, undefined, { signal }).catch(() => undefined);
+      }
     }
   }
 

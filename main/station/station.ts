@@ -17,7 +17,7 @@ import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustTakeReadings } from '../../core/inspection/decide.ts';
 import { factsOf } from '../../core/inspection/lotClaim.ts';
 import { nextPiece, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
-import { Problem, problem } from '../../core/problem/problem.ts';
+import { asProblem, Problem, problem } from '../../core/problem/problem.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
 import { writeWhole } from '../certificates/writeWhole.ts';
 import { openRecord, type Record } from '../record/record.ts';
@@ -57,7 +57,14 @@ export function openStation({ folders, version, record = openRecord(folders.data
   }
 
   const tell = (news: News): void => {
-    for (const hear of listeners) hear(news);
+    for (const hear of listeners) {
+      try {
+        hear(news);
+      } catch (thrown) {
+        // What is on the disk has happened, whatever becomes of telling it.
+        process.emitWarning(asProblem(thrown));
+      }
+    }
   };
 
   const runOf = (number: number): Run => {

@@ -222,6 +222,60 @@ describe('a meter that comes and goes', () => {
   });
 });
 
+describe('a station that is asked several things at once', () => {
+  it('ends with one meter when it is told to connect again and again', async () => {
+    const benches = await Promise.all(
+      [1, 2, 3].map((seed) => serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: { ...QUICK_BENCH, seed } })),
+    );
+    onTestFinished(async () => void (await Promise.all(benches.map((bench) => bench.close()))));
+    const station = open();
+    const run = await receive(station);
+    const asked = benches.map(({ address }) => station.ask('connect-meter', { run, address }));
+    const outcomes = await Promise.allSettled(asked);
+    expect(outcomes.map(({ status }) => status)).toEqual(['rejected', 'rejected', 'fulfilled']);
+    expect((await station.ask('overview', {})).link).toMatchObject({
+      state: 'connected',
+      address: benches[2]?.address,
+    });
+    expect((await runOf(station, run)).meter?.identity.serial).toBe('3');
+    // The other benches are free for somebody else.
+    for (const { address } of benches.slice(0, 2)) {
+      const other = open();
+      const free = await receive(other);
+      await makeReady(other, free, address);
+      await other.ask('take-reading', { run: free });
+    }
+  });
+
+  it('closes while a reading is under way, and keeps what was told', async () => {
+    const folder = temporaryFolder();
+    const station = open(folder);
+    const run = await receive(station);
+    await makeReady(station, run);
+    await station.ask('take-reading', { run });
+    const underWay = problemOf(station.ask('take-reading', { run }));
+    await station.close();
+    expect(await underWay).toMatch(/meter-lost|record-full/);
+    expect((await runOf(open(folder), run)).tally.counted).toBe(1);
+  });
+
+  it('lets no listener that fails undo what is recorded', async () => {
+    const station = open();
+    const run = await receive(station);
+    const warned = new Promise<Error>((resolve) => process.once('warning', resolve));
+    station.listen(() => {
+      throw new Error('this screen is gone');
+    });
+    const told: News[] = [];
+    station.listen((news) => told.push(news));
+    await makeReady(station, run);
+    await station.ask('take-reading', { run });
+    expect((await runOf(station, run)).tally.counted).toBe(1);
+    expect(told.some((news) => news.kind === 'entry' && news.entry.event.type === 'reading-taken')).toBe(true);
+    expect((await warned).message).toContain('this screen is gone');
+  });
+});
+
 describe('what a station refuses, losing nothing', () => {
   it.each<[string, (lot: LotClaimInput) => LotClaimInput, string]>([
     ['a lot of no pieces', (lot) => ({ ...lot, lot: { ...lot.lot, size: 0 } }), 'lot-empty'],
