@@ -1,15 +1,7 @@
 import { type ReactNode, useLayoutEffect, useRef } from 'react';
 import type { Step } from '../core/inspection/run.ts';
+import { STEP_WORDS, STEPS } from './words/steps.ts';
 import './stepPage.css';
-
-const STEPS = ['receive', 'ready', 'measure', 'decide', 'certify'] as const;
-const STEP_WORDS: Record<(typeof STEPS)[number], string> = {
-  receive: 'Receive',
-  ready: 'Ready',
-  measure: 'Measure',
-  decide: 'Decide',
-  certify: 'Certify',
-};
 
 /** A step of the job: the lot's card at the side, the way through the job above, and the step itself. */
 export function StepPage(props: {

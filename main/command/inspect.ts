@@ -1,9 +1,9 @@
 import { existsSync } from 'node:fs';
 import type { News } from '../../core/contract/contract.ts';
-import { apply } from '../../core/inspection/apply.ts';
+import { apply, fold } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import { nextPiece, outlook, type Run } from '../../core/inspection/run.ts';
-import { asProblem, Problem, problem } from '../../core/problem/problem.ts';
+import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { dataFolders } from '../station/dataFolder.ts';
 import { openStation, type Station } from '../station/station.ts';
 import { VERSION } from '../version.ts';
@@ -11,6 +11,7 @@ import { exitStatus } from './exitStatus.ts';
 import { readLotFile } from './lotFile.ts';
 import { Person } from './person.ts';
 import { Progress } from './progress.ts';
+import { untilStopped } from './untilStopped.ts';
 import { wholeNumber } from './wholeNumber.ts';
 
 export interface InspectOptions {
@@ -21,6 +22,22 @@ export interface InspectOptions {
   wait: string;
   json?: boolean;
   data?: string;
+}
+
+/** One inspection from the command line, and who takes part in it. */
+interface Job {
+  readonly station: Station;
+  readonly number: number;
+  readonly options: InspectOptions;
+  readonly waitMilliseconds: number;
+  readonly person: Person;
+  readonly say: Progress;
+  /** Given when the inspection is to end before its time. */
+  readonly stop: AbortSignal;
+  /** The run as it stands now. */
+  run: Run;
+  /** Resolves at the next news, or after a time. */
+  news(milliseconds: number): Promise<void>;
 }
 
 /** Inspects one lot on the command line: the same station, no window. Returns the exit status. */
@@ -35,17 +52,17 @@ export async function inspect(file: string | undefined, options: InspectOptions)
   }
   const claim = file === undefined ? null : await readLotFile(file);
   const station = openStation({ folders: dataFolders(options.data), version: VERSION });
-  const say = new Progress(options.json ?? false);
   const person = new Person();
   try {
     const number = claim
       ? (await station.ask('receive-lot', { claim })).run
       : wholeNumber('--go-on', options.goOn ?? '', 1, Number.MAX_SAFE_INTEGER);
-    const watched = await watch(station, number, say);
+    const say = new Progress(options.json ?? false);
+    const job = await takeUp({ station, number, options, waitMilliseconds, person, say, stop: stopSignal(person) });
     try {
-      await readyBench(station, number, watched, options, person, say);
-      await measureSample(station, number, watched, waitMilliseconds, person, say);
-      return await finish(station, number, watched.run, options, say);
+      await makeReady(job);
+      await measureSample(job);
+      return await finish(job);
     } catch (thrown) {
       say.line(`Run ${number} is kept. Go on with it by --go-on ${number}.`);
       throw thrown;
@@ -56,22 +73,27 @@ export async function inspect(file: string | undefined, options: InspectOptions)
   }
 }
 
-interface Watched {
-  run: Run;
-  /** Resolves at the next news of this run or of the meter. */
-  next(milliseconds: number): Promise<void>;
+/** Ctrl-C ends an inspection in order: the meter is given back, the run is kept. */
+function stopSignal(person: Person): AbortSignal {
+  const stop = new AbortController();
+  void untilStopped().then(() => {
+    stop.abort();
+    person.leave();
+  });
+  return stop.signal;
 }
 
-/** Folds the run from its entries, as every screen does. */
-async function watch(station: Station, number: number, say: Progress): Promise<Watched> {
-  let run: Run | null = null;
-  let wake = (): void => undefined;
-  for (const { event } of await station.ask('entries-of-run', { run: number })) run = apply(run, event);
+/** Folds the run from its entries, as every screen does, and follows it from then on. */
+async function takeUp(parts: Omit<Job, 'run' | 'news'>): Promise<Job> {
+  const { station, number, say } = parts;
+  const run = fold((await station.ask('entries-of-run', { run: number })).map(({ event }) => event));
   if (!run) throw problem('run-unknown', number);
   say.begin(number, run);
-  const watched: Watched = {
+  let wake = (): void => undefined;
+  const job: Job = {
+    ...parts,
     run,
-    next: (milliseconds) =>
+    news: (milliseconds) =>
       new Promise((resolve) => {
         const timer = setTimeout(resolve, milliseconds);
         wake = () => {
@@ -82,25 +104,19 @@ async function watch(station: Station, number: number, say: Progress): Promise<W
   };
   station.listen((news: News) => {
     if (news.kind === 'entry' && news.entry.run === number) {
-      watched.run = apply(watched.run, news.entry.event);
-      say.event(number, news.entry.event, watched.run);
+      job.run = apply(job.run, news.entry.event);
+      say.event(number, news.entry.event, job.run);
     }
     wake();
   });
-  return watched;
+  return job;
 }
 
-async function readyBench(
-  station: Station,
-  number: number,
-  watched: Watched,
-  options: InspectOptions,
-  person: Person,
-  say: Progress,
-): Promise<void> {
-  if (outlook(watched.run) !== 'undecided') return;
+async function makeReady(job: Job): Promise<void> {
+  const { station, number, options, person, say } = job;
+  if (outlook(job.run) !== 'undecided') return;
   await station.ask('connect-meter', { run: number, address: options.meter });
-  const simulated = watched.run.meter?.identity.simulated ?? false;
+  const simulated = job.run.meter?.identity.simulated ?? false;
   if (!options.confirmCautions && !simulated) {
     say.line('Before anything is measured:');
     for (const caution of CAUTIONS) say.line(`  - ${caution}`);
@@ -108,46 +124,54 @@ async function readyBench(
     if (answer?.trim().toLowerCase() !== 'yes') throw problem('cautions-unconfirmed');
   }
   const cautions = simulated ? ['simulated bench: no real piece is connected'] : [...CAUTIONS];
-  await station.ask('confirm-bench', { run: number, by: watched.run.inspector, cautions });
+  await station.ask('confirm-bench', { run: number, by: job.run.inspector, cautions });
 }
 
-async function measureSample(
-  station: Station,
-  number: number,
-  watched: Watched,
-  waitMilliseconds: number,
-  person: Person,
-  say: Progress,
-): Promise<void> {
-  const byHand = !(watched.run.meter?.identity.simulated ?? false);
-  while (outlook(watched.run) === 'undecided') {
-    if (byHand) {
-      const piece = nextPiece(watched.run);
-      const answer = await person.answer(
-        `Piece ${piece}: put it on the probes, press Enter (v voids the last, q stops) `,
-      );
-      if (answer === null || answer.trim() === 'q') throw stopped(number);
-      if (answer.trim() === 'v') {
-        await voidLast(station, number, watched.run, person, say);
-        continue;
-      }
-    }
+async function measureSample(job: Job): Promise<void> {
+  const byHand = !(job.run.meter?.identity.simulated ?? false);
+  while (outlook(job.run) === 'undecided') {
+    if (job.stop.aborted) throw problem('inspection-stopped', job.number);
+    if (byHand && !(await isPlaced(job))) continue;
     try {
-      await station.ask('take-reading', { run: number });
+      await job.station.ask('take-reading', { run: job.number });
     } catch (thrown) {
-      if (!(thrown instanceof Problem)) throw thrown;
-      if (!['meter-lost', 'meter-missing', 'run-interrupted'].includes(thrown.code)) {
-        if (!byHand) throw thrown;
-        say.line(thrown.message);
-        continue;
-      }
-      say.line(thrown.message);
-      await untilBack(station, watched, waitMilliseconds, thrown);
+      const found = asProblem(thrown);
+      const lost = LOST.has(found.code);
+      // With hands at the bench a reading that does not count is simply taken again.
+      if (!lost && !(byHand && NOT_COUNTED.has(found.code))) throw thrown;
+      job.say.line(found.message);
+      if (lost) await untilBack(job, found);
     }
   }
 }
 
-async function voidLast(station: Station, number: number, run: Run, person: Person, say: Progress): Promise<void> {
+const LOST: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-missing', 'run-interrupted']);
+
+const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
+  'answer-not-a-number',
+  'answer-too-long',
+  'answer-unreadable',
+  'line-out-of-step',
+  'meter-error',
+  'meter-silent',
+  'reading-negative',
+  'record-full',
+  'setting-not-taken',
+]);
+
+/** Whether the next piece is on the probes; false when something else was done instead. */
+async function isPlaced(job: Job): Promise<boolean> {
+  const piece = nextPiece(job.run);
+  const answer = await job.person.answer(
+    `Piece ${piece}: put it on the probes, press Enter (v voids the last, q stops) `,
+  );
+  if (answer === null || answer.trim() === 'q') throw problem('inspection-stopped', job.number);
+  if (answer.trim() !== 'v') return true;
+  await voidLast(job);
+  return false;
+}
+
+async function voidLast({ station, number, run, person, say }: Job): Promise<void> {
   const last = run.readings.findLast((reading) => !reading.voided);
   if (!last) return say.line('There is no reading to void.');
   const reason = (await person.answer(`Why should reading ${last.reading} not count? `)) ?? '';
@@ -159,25 +183,21 @@ async function voidLast(station: Station, number: number, run: Run, person: Pers
 }
 
 /** Waits for a lost meter; the station itself looks for it. @throws what it was lost by, when the time is over */
-async function untilBack(station: Station, watched: Watched, milliseconds: number, lostBy: Problem): Promise<void> {
-  const end = Date.now() + milliseconds;
+async function untilBack(job: Job, lostBy: Problem): Promise<void> {
+  const end = Date.now() + job.waitMilliseconds;
   for (;;) {
-    const { link } = await station.ask('overview', {});
-    if (link.state === 'connected' && !watched.run.interrupted) return;
+    const { link } = await job.station.ask('overview', {});
+    if (link.state === 'connected' && !job.run.interrupted) return;
     if (link.state === 'lost' && link.why.code === 'meter-other') throw new Problem(link.why);
+    if (job.stop.aborted) throw problem('inspection-stopped', job.number);
     const left = end - Date.now();
     if (left <= 0) throw lostBy;
-    await watched.next(Math.min(left, 1000));
+    await job.news(Math.min(left, 1000));
   }
 }
 
-async function finish(
-  station: Station,
-  number: number,
-  run: Run,
-  options: InspectOptions,
-  say: Progress,
-): Promise<number> {
+/** Decides the lot as its plan says and writes the certificate. */
+async function finish({ station, number, run, options, say }: Job): Promise<number> {
   const accepted = outlook(run) === 'accept';
   const disposition = accepted ? 'accepted' : 'not-accepted';
   if (!run.decided || run.decided.disposition === 'on-hold') {
@@ -186,8 +206,4 @@ async function finish(
   const certificate = await station.writeCertificate(number, options.certificate);
   say.result(number, disposition, run, certificate);
   return accepted ? exitStatus.good : exitStatus.bad;
-}
-
-function stopped(run: number): Problem {
-  return problem('inspection-stopped', run);
 }

@@ -1,22 +1,47 @@
-import { createInterface } from 'node:readline';
+import { createInterface, type Interface } from 'node:readline';
 
-/** Whoever stands at the bench: lines from standard input. */
+/** Whoever stands at the bench: lines from standard input, which is not touched before the first question. */
 export class Person {
-  #lines: AsyncIterator<string> | null = null;
-  #reader: ReturnType<typeof createInterface> | null = null;
+  readonly #early: string[] = [];
+  #reader: Interface | null = null;
+  #heard: ((line: string | null) => void) | null = null;
+  #gone = false;
 
   /** Asks and waits for a line; null when there will be no more. */
-  async answer(question: string): Promise<string | null> {
+  answer(question: string): Promise<string | null> {
     process.stderr.write(question);
-    if (!this.#lines) {
-      this.#reader = createInterface({ input: process.stdin });
-      this.#lines = this.#reader[Symbol.asyncIterator]();
-    }
-    const { done, value } = await this.#lines.next();
-    return done ? null : value;
+    this.#reader ??= this.#listen();
+    const early = this.#early.shift();
+    if (early !== undefined) return Promise.resolve(early);
+    if (this.#gone) return Promise.resolve(null);
+    return new Promise((resolve) => {
+      this.#heard = resolve;
+    });
   }
 
+  /** Ends the conversation; a question that is open is answered with null. */
   leave(): void {
-    this.#reader?.close();
+    if (this.#reader) this.#reader.close();
+    else this.#gone = true;
+  }
+
+  #listen(): Interface {
+    const reader = createInterface({ input: process.stdin });
+    reader.on('line', (line) => {
+      // At a terminal a key pressed before it is asked for must not count a piece twice; a script may write ahead.
+      if (!this.#heard && !process.stdin.isTTY) this.#early.push(line);
+      this.#tell(line);
+    });
+    reader.once('close', () => {
+      this.#gone = true;
+      this.#tell(null);
+    });
+    return reader;
+  }
+
+  #tell(line: string | null): void {
+    const heard = this.#heard;
+    this.#heard = null;
+    heard?.(line);
   }
 }

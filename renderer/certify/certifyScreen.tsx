@@ -107,7 +107,7 @@ export function CertifyScreen(props: { number: number; run: Run; card: ReactNode
           </Action>
         )}
         {link.state === 'connected' && link.run === number && (
-          <Action onPress={() => attempt(() => line.ask('release-meter', {}))}>Let the meter go</Action>
+          <Action onPress={() => attempt(() => line.ask('release-meter', {}))}>Release the meter</Action>
         )}
       </div>
       {run.decided.disposition === 'on-hold' && <LiftHold number={number} run={run} />}

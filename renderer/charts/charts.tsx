@@ -48,7 +48,7 @@ function HistogramFigure({ run }: { run: Run }) {
   const { counting } = useDrawn(run, REDRAW_MILLISECONDS.histogram);
   return (
     <figure className="chart">
-      <figcaption>How they lie</figcaption>
+      <figcaption>How many at each value</figcaption>
       <Histogram readings={counting} window={run.window} />
       <Table title="Counts as a table">
         {() => <CountsTable bins={binsOf(counting, run.window).bins} run={run} />}

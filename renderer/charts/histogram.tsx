@@ -35,7 +35,7 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
     <div
       className="chart-drawing"
       role="img"
-      aria-label={`How ${readings.length} readings lie in the window ${windowText(window)}. The table below has every count.`}
+      aria-label={`How many of ${readings.length} readings lie at each value, against the window ${windowText(window)}. The table below has every count.`}
     >
       <ResponsiveContainer width="100%" height="100%">
         <BarChart

@@ -110,6 +110,7 @@ export function DecideScreen(props: {
             onChange={setReason}
             problem={tried && reason.trim() === '' ? 'This needs a reason. Write in a few words why.' : undefined}
             required
+            autoFocus={!planned}
           />
         )}
         <TextField
@@ -119,7 +120,7 @@ export function DecideScreen(props: {
           onChange={setBy}
           problem={tried && by.trim() === '' ? 'Must not be empty.' : undefined}
           required
-          autoFocus
+          autoFocus={planned !== null}
         />
         <ProblemNotice problem={problem} />
         <div className="actions">

@@ -10,23 +10,35 @@ export interface Trouble {
   toDo: string;
 }
 
+/** So many characters of a reading fit at full size; a longer one is written smaller, the verdict stays in its place. */
+const FULL_SIZE_CHARACTERS = 7;
+
 /**
  * The last reading in very large figures with its verdict. A reading that did not count, or one that is being taken,
  * puts it away at once: no figure and no verdict may be taken for those of the piece on the probes.
+ * @param shown the reading to be shown; undefined when the next piece has to come first
+ * @param again the next piece was measured before and voided
  */
 export function BigReading(props: {
   run: Run;
-  last: Reading | undefined;
+  shown: Reading | undefined;
   busy: boolean;
   trouble: Trouble | null;
   next: number;
+  again: boolean;
 }) {
-  const { run, last, busy, trouble, next } = props;
+  const { run, shown, busy, trouble, next, again } = props;
   return (
     <section
       className={`reading ${trouble ? 'reading-trouble' : ''} ${busy ? 'reading-busy' : ''}`}
       aria-label="Reading"
     >
+      <p className="unseen" role="status" aria-atomic="true">
+        {shown &&
+          !trouble &&
+          `Piece ${shown.piece}: ${VERDICT_WORDS[shown.verdict]}, ${readingText(shown, run.window)}`}
+      </p>
+      {busy && <p className="reading-words reading-word reading-under-way">Reading piece {next} …</p>}
       {trouble ? (
         <div className="reading-words" role="alert">
           <h2 className="reading-word">{trouble.title}</h2>
@@ -34,10 +46,12 @@ export function BigReading(props: {
             {trouble.what.replace(/\.$/, '')}. {trouble.toDo}
           </p>
         </div>
-      ) : last ? (
-        <Counted reading={last} run={run} />
+      ) : shown ? (
+        <Counted reading={shown} run={run} />
       ) : (
-        <p className="reading-words reading-word">Put piece {next} on the probes, then take its reading.</p>
+        <p className="reading-words reading-word">
+          Put piece {next} on the probes{again ? ' once more' : ''}, then take its reading.
+        </p>
       )}
     </section>
   );
@@ -46,14 +60,12 @@ export function BigReading(props: {
 function Counted({ reading, run }: { reading: Reading; run: Run }) {
   const { ohms, raw, verdict } = reading;
   const shown = ohms === null ? null : showReading({ ohms, raw }, run.window);
+  const size = shown ? Math.min(1, FULL_SIZE_CHARACTERS / shown.figures.length) : 1;
   return (
     <>
-      <p className="unseen" role="status" aria-atomic="true">
-        Piece {reading.piece}: {VERDICT_WORDS[verdict]}, {readingText(reading, run.window)}
-      </p>
       <div className="reading-figure">
         <p className="reading-of">Piece {reading.piece}</p>
-        <p className="reading-value">
+        <p className="reading-value" style={{ fontSize: `calc(var(--figures) * ${size.toFixed(3)})` }}>
           {shown ? (
             <>
               {shown.figures}

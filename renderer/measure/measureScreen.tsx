@@ -1,4 +1,4 @@
-import { type ReactNode, useLayoutEffect, useRef, useState } from 'react';
+import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Entry } from '../../core/contract/contract.ts';
 import { nextPiece, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
@@ -13,7 +13,7 @@ import { tallySentence } from '../words/plan.ts';
 import { BigReading } from './bigReading.tsx';
 import { interruptionOf } from './interruption.ts';
 import { RoomLeft } from './roomLeft.tsx';
-import { lastReading, VoidReading } from './voidReading.tsx';
+import { VoidReading } from './voidReading.tsx';
 import './measureScreen.css';
 
 /** Measuring: one piece after the other, the verdict at once, and where the run stands. */
@@ -27,12 +27,17 @@ export function MeasureScreen(props: {
   const { number, run } = props;
   const { line, link, up } = useStation();
   const [busy, setBusy] = useState(false);
-  const [trouble, setTrouble] = useState<Problem | null>(null);
+  const [trouble, setTrouble] = useState<{ problem: Problem; piece: number } | null>(null);
+  /** Number of the last reading that something came after: it is not shown again as if nothing had been. */
+  const [putAway, setPutAway] = useState(0);
   const takeButton = useRef<HTMLButtonElement>(null);
 
   const interruption = interruptionOf(run, link);
   const canTake = !interruption && up === true && link.state === 'connected';
-  const last = lastReading(run);
+  const next = nextPiece(run);
+  const again = run.again.includes(next);
+  const newest = run.readings.last();
+  const shown = newest && !newest.voided && newest.reading > putAway ? newest : undefined;
 
   async function take() {
     if (busy || !canTake) return;
@@ -42,7 +47,8 @@ export function MeasureScreen(props: {
       const { entry } = await line.ask('take-reading', { run: number });
       props.hold(entry);
     } catch (thrown) {
-      setTrouble(asProblem(thrown));
+      setTrouble({ problem: asProblem(thrown), piece: next });
+      setPutAway(newest?.reading ?? 0);
       play('trouble');
     } finally {
       setBusy(false);
@@ -56,12 +62,21 @@ export function MeasureScreen(props: {
     takeButton.current?.focus({ preventScroll: true });
   }, [canTake]);
 
-  const next = nextPiece(run);
+  // Hands may have changed the piece while nothing could be read.
+  const away = interruption !== null || up === false;
+  useEffect(() => {
+    if (away && newest) setPutAway(newest.reading);
+  }, [away, newest]);
+
+  // A reading that came all the same, here or on another screen, or one that was voided: the trouble is past.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: whenever the readings changed
+  useEffect(() => setTrouble(null), [run.readings]);
+
   const recent = run.readings
     .takeLast(3 * TICKS)
     .filter((reading) => !reading.voided)
     .toArray();
-  const piece = trouble || interruption || busy ? undefined : last;
+  const piece = trouble || interruption || busy ? undefined : shown;
 
   return (
     <StepPage step="measure" title="Measure" card={props.card} unseenTitle>
@@ -72,14 +87,15 @@ export function MeasureScreen(props: {
       </div>
       <BigReading
         run={run}
-        last={last}
+        shown={shown}
         busy={busy}
         trouble={
           interruption
             ? { title: 'The run is interrupted', ...interruption }
-            : trouble && { title: titleOf(trouble, next), what: trouble.what, toDo: trouble.toDo }
+            : trouble && { title: titleOf(trouble), what: trouble.problem.what, toDo: trouble.problem.toDo }
         }
         next={next}
+        again={again}
       />
       <WindowBar
         window={run.window}
@@ -91,13 +107,7 @@ export function MeasureScreen(props: {
         <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton}>
           Take reading
         </Action>
-        <p className="measure-next">
-          {busy
-            ? `Reading piece ${next} …`
-            : run.again.includes(next)
-              ? `Piece ${next} once more`
-              : `Next: piece ${next}`}
-        </p>
+        <p className="measure-next">{again ? `Piece ${next} once more` : `Next: piece ${next}`}</p>
         <VoidReading number={number} run={run} onClosed={() => takeButton.current?.focus()} />
         <Action keyName="h" onPress={props.onPutOnHold}>
           Put the lot on hold
@@ -109,6 +119,6 @@ export function MeasureScreen(props: {
 }
 
 /** A reading whose answer is missing may have counted all the same; the entries will tell. */
-function titleOf(trouble: Problem, piece: number): string {
-  return trouble.code === 'station-away' ? 'No answer yet' : `Piece ${piece} not counted`;
+function titleOf({ problem, piece }: { problem: Problem; piece: number }): string {
+  return problem.code === 'station-away' ? 'No answer yet' : `Piece ${piece} not counted`;
 }

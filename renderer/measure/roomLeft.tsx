@@ -8,7 +8,8 @@ const MOST_PLACES = 16;
 export function RoomLeft({ tally, plan }: { tally: Tally; plan: Plan }) {
   if (plan.reject > MOST_PLACES) return null;
   return (
-    <p className="room" aria-hidden="true">
+    <p className="room small quiet" aria-hidden="true">
+      nonconforming
       {Array.from({ length: plan.reject }, (_, place) => {
         const taken = place < tally.nonconforming;
         const last = place === plan.reject - 1;
@@ -17,7 +18,7 @@ export function RoomLeft({ tally, plan }: { tally: Tally; plan: Plan }) {
           <span key={place} className={`room-place ${taken ? 'room-taken' : ''} ${last ? 'room-last' : ''}`} />
         );
       })}
-      <span className="small quiet">room for nonconforming pieces</span>
+      lot not accepted
     </p>
   );
 }

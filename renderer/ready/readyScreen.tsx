@@ -116,7 +116,13 @@ function Confirm({ number, run }: { number: number; run: Run }) {
           </TickField>
         ))}
       </fieldset>
-      <div className="ready-name">
+      {tried && missing > 0 && (
+        <p className="field-problem" role="alert">
+          {missing === 1 ? 'One caution is' : `${missing} cautions are`} not confirmed yet.
+        </p>
+      )}
+      <ProblemNotice problem={problem} />
+      <div className="ready-end">
         <TextField
           label="Confirmed by"
           name="by"
@@ -125,14 +131,6 @@ function Confirm({ number, run }: { number: number; run: Run }) {
           problem={tried && by.trim() === '' ? 'Must not be empty.' : undefined}
           required
         />
-      </div>
-      {tried && missing > 0 && (
-        <p className="field-problem" role="alert">
-          {missing === 1 ? 'One caution is' : `${missing} cautions are`} not confirmed yet.
-        </p>
-      )}
-      <ProblemNotice problem={problem} />
-      <div className="actions">
         <Action primary submits keyName="Enter">
           Confirm the bench
         </Action>

@@ -8,6 +8,7 @@ import { useOverview } from '../station/station.tsx';
 import { formatCount } from '../words/count.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { formatTime } from '../words/time.ts';
+import { NoRunsYet } from './noRunsYet.tsx';
 import './runsScreen.css';
 
 const STEP_TO_DO: Record<Step, string> = {
@@ -30,21 +31,15 @@ export function RunsScreen() {
 
   return (
     <main className="runs">
-      <div className="runs-head">
-        <h1>Runs</h1>
-        {overview && overview.runs.length > 0 && <Receive />}
-      </div>
-      <ProblemNotice problem={problem} />
-      {overview && overview.runs.length === 0 && (
-        <div className="runs-empty">
-          <p>
-            A run takes one lot from its arrival to its certificate: you say what the lot claims, measure the pieces its
-            plan asks for, and decide it.
-          </p>
-          <p>An example lot and a simulated bench are there to try it on.</p>
-          <Receive />
+      {overview?.runs.length === 0 ? (
+        <NoRunsYet receive={<Receive />} />
+      ) : (
+        <div className="runs-head">
+          <h1>Runs</h1>
+          {overview && <Receive />}
         </div>
       )}
+      <ProblemNotice problem={problem} />
       {toGoOn.length > 0 && (
         <section aria-labelledby="runs-open">
           <h2 id="runs-open">To go on with</h2>

@@ -26,21 +26,22 @@ export function planSource(plan: Plan): string {
   return `AQL ${plan.choice.aql}, level ${plan.choice.level}, ${letter}, normal inspection`;
 }
 
-/** How far the sample is: `41 of 80 measured · 1 nonconforming · 2 accepted, 3 not`. */
+/** How far the sample is: `41 of 80 measured · 1 nonconforming, the plan accepts up to 2`. */
 export function tallySentence(tally: Tally, plan: Plan): string {
   return [
     `${formatCount(tally.counted)} of ${formatCount(plan.sampleSize)} measured`,
-    `${formatCount(tally.nonconforming)} nonconforming`,
-    `${formatCount(plan.accept)} accepted, ${formatCount(plan.reject)} not`,
+    `${formatCount(tally.nonconforming)} nonconforming, ${limitWords(plan)}`,
   ].join(' · ');
 }
+
+const limitWords = ({ accept }: Plan) => `the plan accepts ${accept === 0 ? 'none' : `up to ${formatCount(accept)}`}`;
 
 /** What the plan says of the lot now, and why, with the numbers. */
 export function outlookSentence(outlook: Outlook, tally: Tally, plan: Plan): string {
   const found =
     tally.nonconforming === 0 ? 'none nonconforming' : `${formatCount(tally.nonconforming)}\u00a0nonconforming`;
   const of = `${formatCount(tally.counted)} of ${counted(plan.sampleSize, 'piece', 'pieces')} measured`;
-  const limit = plan.accept === 0 ? 'The plan accepts none' : `The plan accepts up to ${formatCount(plan.accept)}`;
+  const limit = `T${limitWords(plan).slice(1)}`;
   if (outlook === 'accept') {
     return `${of}, ${found}. ${limit}: the lot is accepted.`;
   }
