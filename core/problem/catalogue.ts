@@ -177,10 +177,6 @@ export const catalogue = {
     what: (bytes: number) => `The meter sent ${bytes} bytes without an end of line`,
     toDo: 'Check baud rate and terminator.',
   },
-  'line-out-of-step': {
-    what: () => 'Questions and answers on the line are no longer in step',
-    toDo: 'The reading does not count. The line is put in step before the next one.',
-  },
   'setting-not-taken': {
     what: (setting: string, wanted: string, found: string) =>
       `The meter did not take ${setting} ${wanted}: it says ${found}`,

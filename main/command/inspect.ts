@@ -151,7 +151,6 @@ const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
   'answer-not-a-number',
   'answer-too-long',
   'answer-unreadable',
-  'line-out-of-step',
   'meter-error',
   'meter-silent',
   'reading-negative',

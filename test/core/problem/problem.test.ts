@@ -1,6 +1,9 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { catalogue } from '../../../core/problem/catalogue.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../../core/problem/problem.ts';
+import { LAYERS, sourcesBelow } from '../../layers/imports.ts';
 
 /** Makes the problem with this code from made-up facts, as many as it asks for. */
 function made(code: ProblemCode, fact: string | number = 'fact'): Problem {
@@ -28,6 +31,18 @@ describe('every problem of the catalogue', () => {
     '%s names what it is about',
     (code) => expect(made(code, 'the-thing').what).toContain('the-thing'),
   );
+});
+
+describe('the catalogue', () => {
+  it('has no entry that nothing meets', () => {
+    const sources = Object.keys(LAYERS)
+      .flatMap((layer) => sourcesBelow(join(import.meta.dirname, '../../..', layer)))
+      .map((file) => readFileSync(file, 'utf8'))
+      .join('\n');
+    const unmet = Object.keys(catalogue).filter((code) => !new RegExp(`problem\\(\\s*'${code}'`).test(sources));
+    // Said by main/start.js, which old versions of Node must be able to read: see test/scenarios/startWaysOut.test.ts.
+    expect(unmet).toEqual(['node-too-old']);
+  });
 });
 
 describe('a problem', () => {
