@@ -66,6 +66,3 @@ export const BENCH_KIND = {
   simulated: 'simulated bench: practice, not an inspection of real pieces',
   none: 'no meter was connected',
 } as const;
-
-/** The model the simulated bench gives in the second field of its identity (IEEE 488.2, 10.14). */
-export const SIMULATED_MODEL = 'Simulated bench';

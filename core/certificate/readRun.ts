@@ -2,12 +2,14 @@ import Big from 'big.js';
 import { List } from 'immutable';
 import { dispositions } from '../inspection/event.ts';
 import { type BenchConfirmation, outlook, type Reading, type Run } from '../inspection/run.ts';
+import { isSimulatedBench } from '../inspection/simulatedBench.ts';
+import { count, EMPTY_TALLY } from '../inspection/tally.ts';
 import { meterNumber } from '../quantity/meterNumber.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
 import { type Plan, type PlanChoice, planFor } from '../sampling/plan.ts';
 import { judge, type Measured, type Verdict } from '../window/judge.ts';
 import { type Tolerance, type Window, windowOf } from '../window/window.ts';
-import { BENCH_KIND, FORMAT, SIMULATED_MODEL } from './format.ts';
+import { BENCH_KIND, FORMAT } from './format.ts';
 import { type FileRow, quoted, type RowReader } from './rowReader.ts';
 import type { About, Certified } from './rowsOf.ts';
 
@@ -24,7 +26,7 @@ export function readRun(rows: RowReader): { run: Certified & { decided: Decision
   const about = readAbout(rows);
   const kind = rows.take('bench', 'kind');
   const confirmations = Array.from(rows.all('bench', 'cautions confirmed by'), (row) => readConfirmation(rows, row));
-  const lotNumber = rows.take('lot', 'number').value('text');
+  const lotNumber = rows.take('lot', 'number').named();
   const supplier = rows.take('lot', 'supplier').value('text');
   const size = rows.take('lot', 'size').pieces();
   const received = rows.take('lot', 'received by');
@@ -38,7 +40,7 @@ export function readRun(rows: RowReader): { run: Certified & { decided: Decision
   rows.end();
 
   const run = {
-    inspector: received.value('text'),
+    inspector: received.named(),
     receivedAt: received.time(),
     lot: { number: lotNumber, supplier, size },
     part,
@@ -64,11 +66,11 @@ function readAbout(rows: RowReader): About {
 function readConfirmation(rows: RowReader, row: FileRow): BenchConfirmation {
   const cautions = Array.from(rows.all('bench', 'caution'), (caution) => caution.value('text'));
   if (cautions.length === 0) throw row.broken('no caution was confirmed');
-  return { by: row.value('text'), at: row.time(), cautions };
+  return { by: row.named(), at: row.time(), cautions };
 }
 
 function readPart(rows: RowReader): { part: Certified['part']; window: Window } {
-  const number = rows.take('part', 'number').value('text');
+  const number = rows.take('part', 'number').named();
   const description = rows.take('part', 'description').value('text');
   const nominal = rows.take('part', 'nominal').decimalOrNone('ohms');
   let tolerance: Tolerance;
@@ -95,9 +97,13 @@ function readMeter(rows: RowReader, kind: FileRow): Certified['meter'] {
   const said = kind.oneOf('text', [BENCH_KIND.real, BENCH_KIND.simulated, BENCH_KIND.none]);
   if (said === BENCH_KIND.none) return null;
   const text = rows.take('meter', 'identity').value('text');
-  const simulated = said === BENCH_KIND.simulated;
-  if (!simulated && text.split(',')[1]?.trim() === SIMULATED_MODEL) {
-    throw kind.broken('practice on the simulated bench is passed off as readings of a real meter');
+  const simulated = isSimulatedBench(text);
+  if (simulated !== (said === BENCH_KIND.simulated)) {
+    throw kind.broken(
+      simulated
+        ? 'practice on the simulated bench is passed off as readings of a real meter'
+        : 'readings of a real meter are passed off as practice on the simulated bench',
+    );
   }
   const measured = rows.take('meter', 'function').oneOf('text', ['2-wire', '4-wire']);
   const range = rows.take('meter', 'range');
@@ -108,6 +114,8 @@ function readMeter(rows: RowReader, kind: FileRow): Certified['meter'] {
     rangeOhms: range.decimalOrNone('ohms'),
     integrationCycles: cycles.value('text'),
   };
+  if (setting.range === 'fixed' && !(Number(setting.rangeOhms) > 0)) throw range.broken('a fixed range has a value');
+  if (!(Number(setting.integrationCycles) > 0)) throw cycles.broken('the integration time is not a number above 0');
   return { identity: { text, simulated }, setting };
 }
 
@@ -127,17 +135,6 @@ function readPlan(rows: RowReader, lotSize: number): Plan {
   return chosen.holds(() => planFor(lotSize, choice ?? { kind: 'agreed', sampleSize, accept }));
 }
 
-const EMPTY_TALLY: Run['tally'] = {
-  counted: 0,
-  pass: 0,
-  failLow: 0,
-  failHigh: 0,
-  open: 0,
-  nonconforming: 0,
-  voided: 0,
-};
-const TALLY_FIELD = { pass: 'pass', 'fail-low': 'failLow', 'fail-high': 'failHigh', open: 'open' } as const;
-
 function readReadings(
   rows: RowReader,
   window: Window,
@@ -145,7 +142,7 @@ function readReadings(
   ready: boolean,
 ): { readings: Reading[]; tally: Run['tally'] } {
   const readings: Reading[] = [];
-  const tally = { ...EMPTY_TALLY };
+  let tally = EMPTY_TALLY;
   /** Whether the latest reading of each piece is void, so that the piece may be read again; piece 1 comes first. */
   const latestVoid: boolean[] = [];
   for (const row of rows.all('reading')) {
@@ -158,13 +155,7 @@ function readReadings(
     }
     const { ohms, verdict } = judgedAnew(row, window);
     const voided = row.value('verdict') === 'void' ? readVoid(row) : null;
-    if (voided) {
-      tally.voided += 1;
-    } else {
-      tally.counted += 1;
-      tally[TALLY_FIELD[verdict]] += 1;
-      if (verdict !== 'pass') tally.nonconforming += 1;
-    }
+    tally = voided ? { ...tally, voided: tally.voided + 1 } : count(tally, verdict, 1);
     latestVoid[piece - 1] = voided !== null;
     const reading = readings.length + 1;
     readings.push({ reading, piece, at: row.time(), raw: row.value('meter_text'), ohms, verdict, voided });
@@ -193,7 +184,7 @@ function readVoid(row: FileRow): NonNullable<Reading['voided']> {
 function readDecision(rows: RowReader): Decision {
   const row = rows.take('disposition', 'disposition');
   const disposition = row.oneOf('text', dispositions.options);
-  const by = rows.take('disposition', 'by').value('text');
+  const by = rows.take('disposition', 'by').named();
   const reason = rows.take('disposition', 'reason').value('text');
   return { disposition, by, at: row.time(), reason };
 }

@@ -31,6 +31,13 @@ export class FileRow {
     return meantBy(column, this.cells[COLUMNS.indexOf(column)] ?? '');
   }
 
+  /** The text of a row that must have one: a name or number somebody gave. */
+  named(): string {
+    const value = this.value('text');
+    if (value.trim() === '') throw this.broken(`${this.value('item')} is empty`);
+    return value;
+  }
+
   is(row: RowKind, item?: string): boolean {
     return this.value('row') === row && (item === undefined || this.value('item') === item);
   }

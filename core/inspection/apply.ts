@@ -1,22 +1,7 @@
 import { List } from 'immutable';
-import type { Verdict } from '../window/judge.ts';
 import type { InspectionEvent } from './event.ts';
-import type { Run, Tally } from './run.ts';
-
-const EMPTY_TALLY: Tally = { counted: 0, pass: 0, failLow: 0, failHigh: 0, open: 0, nonconforming: 0, voided: 0 };
-
-const TALLY_FIELD = { pass: 'pass', 'fail-low': 'failLow', 'fail-high': 'failHigh', open: 'open' } as const;
-
-/** Counts one reading of this verdict in (`by` 1) or out again (`by` -1). */
-function count(tally: Tally, verdict: Verdict, by: 1 | -1): Tally {
-  const field = TALLY_FIELD[verdict];
-  return {
-    ...tally,
-    counted: tally.counted + by,
-    [field]: tally[field] + by,
-    nonconforming: tally.nonconforming + (verdict === 'pass' ? 0 : by),
-  };
-}
+import type { Run } from './run.ts';
+import { count, EMPTY_TALLY } from './tally.ts';
 
 /**
  * The run after one more event. Pure: the same events always make the same run, wherever they are folded.

@@ -1,5 +1,6 @@
 import { Problem, problem } from '../problem/problem.ts';
 import { judge, type Measured } from '../window/judge.ts';
+import { CAUTIONS } from './cautions.ts';
 import type { Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
 import { nextPiece, outlook, type Run } from './run.ts';
 
@@ -46,8 +47,9 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
     }
     case 'confirm-bench':
       mustBeOpen(run);
+      mustNotBeOnHold(run);
       if (!run.meter) throw problem('meter-missing');
-      if (command.cautions.length === 0) throw problem('cautions-unconfirmed');
+      if (!areConfirmed(run.meter, command.cautions)) throw problem('cautions-unconfirmed');
       return [{ type: 'bench-confirmed', at, by: command.by, cautions: command.cautions }];
     case 'record-reading': {
       mustTakeReadings(run);
@@ -73,6 +75,7 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       return run.interrupted ? [{ type: 'run-continued', at }] : [];
     case 'decide-lot': {
       mustBeOpen(run);
+      mustNotBeOnHold(run);
       const { disposition, by, reason } = command;
       const planned = { accept: 'accepted', 'not-accept': 'not-accepted', undecided: null }[outlook(run)];
       if (disposition === 'on-hold') {
@@ -92,12 +95,18 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
   }
 }
 
+/** Every caution by itself; on the simulated bench, where nothing real is connected, that it is one. */
+function areConfirmed(meter: MeterFacts, cautions: readonly string[]): boolean {
+  return meter.identity.simulated ? cautions.length > 0 : CAUTIONS.every((caution) => cautions.includes(caution));
+}
+
 /** Accepted and not accepted end a run; a hold can be lifted. */
 function isFinal(run: Run): boolean {
   return run.decided !== null && run.decided.disposition !== 'on-hold';
 }
 
-function mustBeOpen(run: Run): void {
+/** Refuses where the run is closed: nothing more is added to it. */
+export function mustBeOpen(run: Run): void {
   if (isFinal(run)) throw problem('run-decided');
 }
 

@@ -53,7 +53,7 @@ export const lotClaim = z.strictObject({
       /** `window`: the fixed range that holds the window; `auto`: the meter chooses for each piece. */
       range: z.enum(['window', 'auto']).default('window'),
       /** Integration time in cycles of the mains. */
-      integrationCycles: z.number().positive().max(1000).default(1),
+      integrationCycles: z.number().min(0.001).max(1000).default(1),
     })
     .prefault({}),
 });

@@ -2,6 +2,7 @@ import type { List } from 'immutable';
 import type { DecimalText } from '../quantity/decimal.ts';
 import type { Verdict } from '../window/judge.ts';
 import type { Disposition, LotFacts, MeterFacts } from './event.ts';
+import type { Tally } from './tally.ts';
 
 /** One reading of a run as it stands now. */
 export interface Reading {
@@ -14,17 +15,6 @@ export interface Reading {
   verdict: Verdict;
   /** Set when the reading does not count, and why. It stays in the record. */
   voided: { by: string; reason: string; at: string } | null;
-}
-
-/** How many readings that count there are, by verdict. */
-export interface Tally {
-  counted: number;
-  pass: number;
-  failLow: number;
-  failHigh: number;
-  open: number;
-  nonconforming: number;
-  voided: number;
 }
 
 /** Somebody confirmed that the bench was ready and the cautions kept. */

@@ -27,8 +27,8 @@ export const catalogue = {
     toDo: 'For a zero-ohm part give an upper limit, like <= 0.05, or a tolerance in ohms.',
   },
   'tolerance-too-wide': {
-    what: (percent: string) => `A tolerance of -${percent} % would reach below 0 Ω`,
-    toDo: 'Give a lower tolerance of 100 % or less, or give the limits themselves.',
+    what: (tolerance: string) => `A tolerance of -${tolerance} would reach below 0 Ω`,
+    toDo: 'Give a lower tolerance that is less than the nominal value, or give the limits themselves.',
   },
   'nominal-outside-window': {
     what: (nominal: string) => `The nominal value ${nominal} Ω lies outside its own limits`,
@@ -119,6 +119,10 @@ export const catalogue = {
     what: (raw: string) => `The meter says ${raw}, far below zero, which no resistor can be`,
     toDo: 'Look for a voltage on the piece or a wrong zero. The reading does not count.',
   },
+  'reading-too-coarse': {
+    what: (raw: string, resolution: string) => `The meter says ${raw}, whose last digit is worth ${resolution} Ω`,
+    toDo: 'That is more than a tenth of the window. Set a lower range or a longer integration time; the reading does not count.',
+  },
   'decision-against-plan': {
     what: (disposition: string) => `By its plan this lot cannot be ${disposition} now`,
     toDo: 'Finish the sample, decide as the plan says, or put the lot on hold with a reason.',
@@ -201,9 +205,13 @@ export const catalogue = {
     what: (position: number) => `The record was altered: entry ${position} does not fit the one before it`,
     toDo: 'Do not use this record for decisions. Keep the file and ask who changed it.',
   },
+  'record-failed': {
+    what: (why: string) => `The record could not keep the entry: ${why}`,
+    toDo: 'Open the station again. The reading was not shown and does not count.',
+  },
   'record-full': {
     what: (why: string) => `The record could not keep the entry: ${why}`,
-    toDo: 'Make room on the disk. The reading was not shown and does not count.',
+    toDo: 'Make room on the disk, then do it again. What could not be kept was not shown and does not count.',
   },
   'certificate-exists': {
     what: (file: string) => `The certificate ${file} exists already`,
@@ -233,7 +241,7 @@ export const catalogue = {
   },
   'station-away': {
     what: () => 'The station does not answer',
-    toDo: 'See whether the program still runs. This page goes on by itself when it does; every reading shown is in the record.',
+    toDo: 'See whether the program still runs. This page goes on by itself when it answers again; if the program was started anew, open the address it printed. Every reading shown is in the record.',
   },
   'node-too-old': {
     what: (version: string) => `Node.js ${version} is too old`,

@@ -43,5 +43,10 @@ export function problem<C extends ProblemCode>(code: C, ...facts: Parameters<(ty
 /** Turns whatever was thrown into a problem: a problem stays, anything else is a defect of ours. */
 export function asProblem(thrown: unknown): Problem {
   if (thrown instanceof Problem) return thrown;
-  return problem('defect', thrown instanceof Error ? thrown.message : String(thrown));
+  return problem('defect', wordsOf(thrown));
+}
+
+/** The words of whatever was thrown, for a problem that quotes them. */
+export function wordsOf(thrown: unknown): string {
+  return thrown instanceof Error ? thrown.message : String(thrown);
 }

@@ -7,7 +7,11 @@ import type { Tolerance } from './window.ts';
 const LONGEST_PERCENT = 20;
 const NUMBER = String.raw`\d+(?:\.\d+)?|\.\d+`;
 const SYMMETRIC = new RegExp(String.raw`^(?:±|\+\/?-)?\s*(${NUMBER})\s*%$`, 'u');
-const TWO_SIDED = new RegExp(String.raw`^\+\s*(${NUMBER})\s*(%?)[\s,/]*[-−]\s*(${NUMBER})\s*(%|.*)$`, 'u');
+/** The unit stands once, behind both figures. A prefix would leave open whether it belongs to one figure or to both. */
+const TWO_SIDED = new RegExp(
+  String.raw`^\+\s*(${NUMBER})\s*(%?)[\s,/]*[-−]\s*(${NUMBER})\s*(%|Ω|[Oo]hms?|OHMS?)$`,
+  'u',
+);
 const RANGE = /^(.+?)\s*(?:to|\.\.+|…|–)\s*(.+)$/u;
 /** A resistance with a prefix: a letter of it that is not part of the word ohm. */
 const SCALED = /\d\s*[LmkKMGT]/u;
@@ -44,8 +48,8 @@ export function parseTolerance(text: string): Tolerance {
   if (twoSided) {
     const [, plus = '', plusPercent = '', minus = '', unit = ''] = twoSided;
     if (unit === '%') return { kind: 'percent', plus: decimal(plus), minus: decimal(minus) };
-    if (plusPercent !== '' || unit.trim() === '') throw unreadable();
-    return { kind: 'ohms', plus: ohms(`${plus}${unit}`), minus: ohms(`${minus}${unit}`) };
+    if (plusPercent !== '') throw unreadable();
+    return { kind: 'ohms', plus: ohms(plus), minus: ohms(minus) };
   }
 
   const oneSided = ONE_SIDED.exec(written);

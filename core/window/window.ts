@@ -38,9 +38,13 @@ function limitsOf(nominal: Big | null, tolerance: Tolerance): [lower: Big | null
   if (nominal === null) throw problem('window-without-nominal');
   const plus = new Big(tolerance.plus);
   const minus = new Big(tolerance.minus);
-  if (tolerance.kind === 'ohms') return [nominal.minus(minus), nominal.plus(plus)];
+  if (tolerance.kind === 'ohms') {
+    // Around 0 Ω it allows for what a meter shows of nothing; around anything else it would let a short pass.
+    if (nominal.gt(0) && minus.gt(nominal)) throw problem('tolerance-too-wide', `${plain(minus)} Ω`);
+    return [nominal.minus(minus), nominal.plus(plus)];
+  }
   if (nominal.eq(0)) throw problem('window-percent-of-zero');
-  if (minus.gt(100)) throw problem('tolerance-too-wide', plain(minus));
+  if (minus.gt(100)) throw problem('tolerance-too-wide', `${plain(minus)} %`);
   // Times 0.01, not divided by 100: multiplication of decimals is exact.
   return [nominal.minus(nominal.times(minus).times('0.01')), nominal.plus(nominal.times(plus).times('0.01'))];
 }

@@ -1,4 +1,4 @@
-import { BENCH_MAKER, BENCH_MODEL } from '../meter/identity.ts';
+import { BENCH_MAKER, BENCH_MODEL } from '../../core/inspection/simulatedBench.ts';
 import type { Acquired, Bench } from './bench.ts';
 import { isForm, type Parameter, ScpiError } from './grammar.ts';
 import {
@@ -47,8 +47,11 @@ export function scpiNumber(value: number, decimals = 8): string {
 
 /** A reading with the digits the meter resolves and no more; infinity for overload. */
 function readingText({ ohms, stepOhms }: Acquired): string {
-  const digits = Math.floor(Math.log10(Math.abs(ohms) / stepOhms) + 1e-9);
-  return scpiNumber(ohms, ohms === OVERLOAD ? 8 : Math.max(0, Math.min(8, digits)));
+  if (ohms === OVERLOAD) return scpiNumber(ohms);
+  // Zero has no leading digit to count from: its decimals alone reach down to the last digit.
+  const leading = ohms === 0 ? 1 : Math.abs(ohms);
+  const digits = Math.floor(Math.log10(leading / stepOhms) + 1e-9);
+  return scpiNumber(ohms, Math.max(0, Math.min(8, digits)));
 }
 
 interface Limits {

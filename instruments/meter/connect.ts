@@ -48,7 +48,8 @@ export async function connectMeter(address: string, options: ConnectOptions): Pr
     connected = true;
     return meter;
   } catch (failure) {
-    await session.close();
+    // It may have been taken into remote control already.
+    await session.close(connection.serial ? 'SYST:LOC' : undefined);
     throw signal?.aborted ? signal.reason : failure;
   } finally {
     signal?.removeEventListener('abort', giveUp);

@@ -1,5 +1,4 @@
 import { problem } from '../../core/problem/problem.ts';
-import type { Session } from '../scpi/session.ts';
 
 /** Moves pieces on a simulated bench. At a real bench the operator's own hands do it. */
 export interface Hands {
@@ -11,13 +10,11 @@ export interface Hands {
   short(): Promise<void>;
 }
 
-const PLACE_MILLISECONDS = 3000;
-
-/** Hands for a simulated bench on this session; null for a real meter. */
-export function handsOf(identity: { simulated: boolean }, session: Session): Hands | null {
+/** Hands for a simulated bench, which is asked by `ask`; null for a real meter. */
+export function handsOf(identity: { simulated: boolean }, ask: (query: string) => Promise<string>): Hands | null {
   if (!identity.simulated) return null;
   const put = async (where: string) => {
-    const found = await session.query(`BENC:PLAC ${where};PLAC?`, PLACE_MILLISECONDS);
+    const found = await ask(`BENC:PLAC ${where};PLAC?`);
     if (found !== where) throw problem('setting-not-taken', 'the place of the probes', where, found);
   };
   return { place: (piece) => put(String(piece)), lift: () => put('OPEN'), short: () => put('SHOR') };

@@ -1,4 +1,4 @@
-import { SIMULATED_MODEL } from '../../core/certificate/format.ts';
+import { isSimulatedBench } from '../../core/inspection/simulatedBench.ts';
 
 /** Who answers, from the four fields of *IDN? (IEEE 488.2 10.14.3). A meter that gives fewer leaves the rest empty. */
 export interface Identity {
@@ -12,13 +12,8 @@ export interface Identity {
   simulated: boolean;
 }
 
-/** The first two fields of the simulated bench's *IDN? answer. */
-export const BENCH_MAKER = 'Reelohm';
-export const BENCH_MODEL = SIMULATED_MODEL;
-
 export function readIdentity(answer: string): Identity {
   const text = answer.trim();
   const [maker = '', model = '', serial = '', ...firmware] = text.split(',').map((field) => field.trim());
-  const simulated = maker === BENCH_MAKER && model === BENCH_MODEL;
-  return { maker, model, serial, firmware: firmware.join(','), text, simulated };
+  return { maker, model, serial, firmware: firmware.join(','), text, simulated: isSimulatedBench(text) };
 }

@@ -1,6 +1,7 @@
 import Big from 'big.js';
 import { Problem, problem } from '../../core/problem/problem.ts';
 import { meterNumber } from '../../core/quantity/meterNumber.ts';
+import type { Measured } from '../../core/window/judge.ts';
 import type { Session } from '../scpi/session.ts';
 import { type Hands, handsOf } from './hands.ts';
 import { type Identity, readIdentity } from './identity.ts';
@@ -24,10 +25,6 @@ export interface MeterSettingFound {
   rangeOhms: string | null;
   integrationCycles: string;
 }
-
-export type Measured =
-  | { kind: 'value' /** Plain exact decimal text without exponent. */; ohms: string; raw: string }
-  | { kind: 'overload'; raw: string };
 
 export interface Meter {
   readonly identity: Identity;
@@ -90,7 +87,7 @@ class ScpiMeter implements Meter {
     this.#session = session;
     this.#serial = serial;
     this.identity = identity;
-    this.hands = handsOf(identity, session);
+    this.hands = handsOf(identity, (query) => this.#ask(query));
   }
 
   async configure(setting: MeterSetting): Promise<MeterSettingFound> {
@@ -126,6 +123,7 @@ class ScpiMeter implements Meter {
   }
 
   async read(): Promise<Measured> {
+    this.#session.expectConnected();
     if (!this.#wanted) throw new Error('the meter is read before it is set');
     // After a range that may not have been set back, the whole setting is made and checked again before anything counts.
     const found = this.#found ?? (await this.configure(this.#wanted));

@@ -29,6 +29,7 @@ const QUIET_MILLISECONDS = 50;
 const LONGEST_WAIT_FOR_QUIET_MILLISECONDS = 2000;
 const PROOF_MILLISECONDS = 1000;
 const PROOF_ATTEMPTS = 2;
+const MOST_NUMBERS_KEPT = 8;
 const ERROR_QUERY_MILLISECONDS = 3000;
 const MOST_ERRORS = 30;
 
@@ -224,7 +225,6 @@ export class Session {
       if (await this.#comesBack(this.#freshNumber(), milliseconds)) {
         this.#state = 'ready';
         this.#overdueMilliseconds = 0;
-        this.#numbersUsed = this.#numbersUsed.slice(-1);
         return;
       }
     }
@@ -286,7 +286,8 @@ export class Session {
     let number: number;
     do number = Math.floor(this.#options.random() * 256);
     while (this.#numbersUsed.includes(number));
-    this.#numbersUsed.push(number);
+    // An answer to one of the last few may still come; older ones have been waited for many times over.
+    this.#numbersUsed = [...this.#numbersUsed, number].slice(-MOST_NUMBERS_KEPT);
     return number;
   }
 }

@@ -1,16 +1,11 @@
 import { SerialPort } from 'serialport';
-
-export interface PortFound {
-  path: string;
-  /** What a person can tell the port by; empty if the operating system says nothing about it. */
-  description: string;
-}
+import type { SerialPortFound } from '../../core/contract/contract.ts';
 
 /**
  * Lists the serial ports the operating system announces. Pseudo-terminals and some adapters are not among them:
  * let people type a path as well.
  */
-export async function listPorts(): Promise<PortFound[]> {
+export async function listPorts(): Promise<SerialPortFound[]> {
   const ports = await SerialPort.list();
   return ports.map((port) => {
     const friendlyName = 'friendlyName' in port ? port.friendlyName : undefined;

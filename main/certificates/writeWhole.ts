@@ -1,7 +1,8 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { link, mkdir, open, rename, unlink } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { Problem, problem } from '../../core/problem/problem.ts';
+import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
+import { codeOf } from '../codeOf.ts';
 
 /**
  * Writes a new file whole or not at all: into a temporary neighbour, to the disk, then linked to its name, which fails
@@ -24,7 +25,7 @@ export async function writeWhole(file: string, text: string): Promise<string> {
     await syncFolder(dirname(file));
   } catch (thrown) {
     if (thrown instanceof Problem) throw thrown;
-    throw problem('certificate-unwritable', file, thrown instanceof Error ? thrown.message : String(thrown));
+    throw problem('certificate-unwritable', file, wordsOf(thrown));
   } finally {
     await unlink(temporary).catch(() => undefined);
   }
@@ -61,8 +62,4 @@ async function syncFolder(folder: string): Promise<void> {
   } finally {
     await handle.close();
   }
-}
-
-function codeOf(thrown: unknown): string | undefined {
-  return thrown instanceof Error && 'code' in thrown ? String(thrown.code) : undefined;
 }

@@ -4,6 +4,7 @@ import { apply, fold } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import { nextPiece, outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
+import { readAddress } from '../../instruments/transport/address.ts';
 import { dataFolders } from '../station/dataFolder.ts';
 import { openStation, type Station } from '../station/station.ts';
 import { VERSION } from '../version.ts';
@@ -50,6 +51,7 @@ export async function inspect(file: string | undefined, options: InspectOptions)
   if (options.certificate !== undefined && existsSync(options.certificate)) {
     throw problem('certificate-exists', options.certificate);
   }
+  readAddress(options.meter);
   const claim = file === undefined ? null : await readLotFile(file);
   const station = openStation({ folders: dataFolders(options.data), version: VERSION });
   const person = new Person();
@@ -114,6 +116,7 @@ async function takeUp(parts: Omit<Job, 'run' | 'news'>): Promise<Job> {
 
 async function makeReady(job: Job): Promise<void> {
   const { station, number, options, person, say } = job;
+  if (job.run.decided?.disposition === 'on-hold') throw problem('run-on-hold');
   if (outlook(job.run) !== 'undecided') return;
   await station.ask('connect-meter', { run: number, address: options.meter });
   const simulated = job.run.meter?.identity.simulated ?? false;
@@ -199,7 +202,7 @@ async function untilBack(job: Job, lostBy: Problem): Promise<void> {
 async function finish({ station, number, run, options, say }: Job): Promise<number> {
   const accepted = outlook(run) === 'accept';
   const disposition = accepted ? 'accepted' : 'not-accepted';
-  if (!run.decided || run.decided.disposition === 'on-hold') {
+  if (!run.decided) {
     await station.ask('decide-lot', { run: number, disposition, by: run.inspector, reason: 'as the plan says' });
   }
   const certificate = await station.writeCertificate(number, options.certificate);

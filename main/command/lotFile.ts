@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { checked } from '../../core/contract/invalid.ts';
 import { type LotClaim, lotClaim } from '../../core/inspection/lotClaim.ts';
-import { problem } from '../../core/problem/problem.ts';
+import { problem, wordsOf } from '../../core/problem/problem.ts';
 
 /** Reads the JSON file that describes a lot. @throws problems file-unreadable, input-invalid (with file and field) */
 export async function readLotFile(file: string): Promise<LotClaim> {
@@ -9,13 +9,13 @@ export async function readLotFile(file: string): Promise<LotClaim> {
   try {
     text = await readFile(file, 'utf8');
   } catch (thrown) {
-    throw problem('file-unreadable', file, thrown instanceof Error ? thrown.message : String(thrown));
+    throw problem('file-unreadable', file, wordsOf(thrown));
   }
   let value: unknown;
   try {
     value = JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch (thrown) {
-    throw problem('input-invalid', file, `not JSON: ${thrown instanceof Error ? thrown.message : thrown}`);
+    throw problem('input-invalid', file, `not JSON: ${wordsOf(thrown)}`);
   }
   return checked(file, lotClaim, value);
 }

@@ -1,15 +1,20 @@
 import { createInterface, type Interface } from 'node:readline';
 
+/** Nobody changes a piece faster; a second press within this time belongs to the first. */
+const TWICE_MILLISECONDS = 300;
+
 /** Whoever stands at the bench: lines from standard input, which is not touched before the first question. */
 export class Person {
   readonly #early: string[] = [];
   #reader: Interface | null = null;
   #heard: ((line: string | null) => void) | null = null;
   #gone = false;
+  #asked = 0;
 
   /** Asks and waits for a line; null when there will be no more. */
   answer(question: string): Promise<string | null> {
     process.stderr.write(question);
+    this.#asked = performance.now();
     this.#reader ??= this.#listen();
     const early = this.#early.shift();
     if (early !== undefined) return Promise.resolve(early);
@@ -28,7 +33,9 @@ export class Person {
   #listen(): Interface {
     const reader = createInterface({ input: process.stdin });
     reader.on('line', (line) => {
-      // At a terminal a key pressed before it is asked for must not count a piece twice; a script may write ahead.
+      // At a terminal a key pressed before it is asked for, or pressed twice, must not count a piece twice. A script
+      // may write ahead.
+      if (process.stdin.isTTY && performance.now() - this.#asked < TWICE_MILLISECONDS) return;
       if (!this.#heard && !process.stdin.isTTY) this.#early.push(line);
       this.#tell(line);
     });

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
-import { asProblem, problem } from '../../core/problem/problem.ts';
+import { asProblem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { exitStatus } from './exitStatus.ts';
 
 /** Verifies certificates, one line each. */
@@ -12,7 +12,7 @@ export async function verify(files: string[], { json = false }: { json?: boolean
       if (json) console.log(JSON.stringify({ file, intact: true, ...found }));
       else {
         // What stands in a file of somebody else's must not steer this terminal.
-        const [lot, part] = [found.lot, found.part].map((text) => text.replace(/\p{Cc}/gu, ' '));
+        const [lot, part] = [found.lot, found.part].map((text) => text.replace(/[\p{Cc}\p{Cf}]/gu, ' '));
         const practice = found.simulated ? ' (simulated bench: practice)' : '';
         console.log(
           `${file}: intact. Run ${found.run}, lot ${lot}, part ${part}: ` +
@@ -34,6 +34,6 @@ async function bytesOf(file: string): Promise<Uint8Array> {
   try {
     return await readFile(file);
   } catch (thrown) {
-    throw problem('file-unreadable', file, thrown instanceof Error ? thrown.message : String(thrown));
+    throw problem('file-unreadable', file, wordsOf(thrown));
   }
 }

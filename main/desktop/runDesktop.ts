@@ -2,7 +2,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { app, dialog, protocol, session } from 'electron';
-import { asProblem, problem } from '../../core/problem/problem.ts';
+import { asProblem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { readPageFiles } from '../station/pageFiles.ts';
 import type { Station } from '../station/station.ts';
 import { registerAppScheme, serveApp } from './appProtocol.ts';
@@ -61,7 +61,7 @@ function makeFolder(folder: string): string {
   try {
     mkdirSync(folder, { recursive: true });
   } catch (thrown) {
-    throw problem('record-unusable', folder, thrown instanceof Error ? thrown.message : String(thrown));
+    throw problem('record-unusable', folder, wordsOf(thrown));
   }
   return folder;
 }

@@ -2,7 +2,7 @@ import { once } from 'node:events';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { StationClient } from '../../core/contract/contract.ts';
-import { problem } from '../../core/problem/problem.ts';
+import { problem, wordsOf } from '../../core/problem/problem.ts';
 import { type PageFile, readPageFiles } from '../station/pageFiles.ts';
 import { pageHeaders } from '../station/pageHeaders.ts';
 import { type Admission, createAdmission } from './admission.ts';
@@ -87,7 +87,7 @@ async function listen(server: Server, port: number): Promise<string> {
   try {
     await once(server, 'listening');
   } catch (thrown) {
-    throw problem('loopback-unavailable', port, thrown instanceof Error ? thrown.message : String(thrown));
+    throw problem('loopback-unavailable', port, wordsOf(thrown));
   }
   return new URL(`http://127.0.0.1:${(server.address() as AddressInfo).port}`).origin;
 }

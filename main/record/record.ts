@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import type { Entry } from '../../core/contract/contract.ts';
 import { type InspectionEvent, inspectionEvent } from '../../core/inspection/event.ts';
-import { type Problem, problem } from '../../core/problem/problem.ts';
+import { type Problem, problem, wordsOf } from '../../core/problem/problem.ts';
+import { codeOf } from '../codeOf.ts';
 import { CHAIN_START, entryHash } from './hashChain.ts';
 
 /** Version of the tables below, kept in the file (`PRAGMA user_version`). */
@@ -38,7 +39,7 @@ interface Row {
 /** The record of a station: one SQLite file, append-only, one writer. */
 export interface Record {
   readonly file: string;
-  /** Keeps the events of a run, all or none. When it returns they are on the disk. @throws problem record-full */
+  /** Keeps the events of a run, all or none. When it returns they are on the disk. @throws problems record-full, record-failed */
   append(run: number, events: readonly InspectionEvent[]): Entry[];
   /** All entries in order, or those of one run. @throws problem record-altered at the first that does not fit */
   entries(run?: number): Generator<Entry>;
@@ -89,6 +90,8 @@ function prepare(database: Database.Database, file: string): void {
   database.pragma('journal_mode = WAL');
   // In WAL only FULL syncs at each commit: a reading that was shown must outlive a power cut.
   database.pragma('synchronous = FULL');
+  // On macOS only this flushes the drive's own cache (SQLite documentation, PRAGMA fullfsync); elsewhere it does nothing.
+  database.pragma('fullfsync = ON');
   if (version === 0) {
     database.transaction(() => {
       database.exec(SCHEMA);
@@ -113,7 +116,8 @@ function recordOver(database: Database.Database, lock: Database.Database, file: 
   const keep = database.transaction((run: number, events: readonly InspectionEvent[]): Entry[] => {
     let previous = hash;
     return events.map((event, index) => {
-      const text = JSON.stringify(event);
+      // What could not be read back must not be written: it would close the whole record.
+      const text = JSON.stringify(inspectionEvent.parse(event));
       const entry = { position: position + index + 1, run, event, previous, hash: '' };
       entry.hash = entryHash(previous, entry.position, run, text);
       insert.run(entry.position, run, text, previous, entry.hash);
@@ -135,7 +139,8 @@ function recordOver(database: Database.Database, lock: Database.Database, file: 
         }
         return entries;
       } catch (thrown) {
-        throw problem('record-full', thrown instanceof Error ? thrown.message : String(thrown));
+        if (/^SQLITE_(FULL|IOERR)/.test(codeOf(thrown) ?? '')) throw problem('record-full', wordsOf(thrown));
+        throw problem('record-failed', wordsOf(thrown));
       }
     },
     *entries(run) {
@@ -177,12 +182,7 @@ function eventOf(row: Row): InspectionEvent {
   }
 }
 
-function codeOf(thrown: unknown): string | undefined {
-  return thrown instanceof Error && 'code' in thrown ? String(thrown.code) : undefined;
-}
-
 function asRecordProblem(thrown: unknown, file: string): Problem | Error {
   if (thrown instanceof Error && thrown.name === 'Problem') return thrown;
-  const why = thrown instanceof Error ? thrown.message : String(thrown);
-  return problem('record-unusable', file, why);
+  return problem('record-unusable', file, wordsOf(thrown));
 }

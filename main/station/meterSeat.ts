@@ -1,13 +1,16 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import type { MeterLink } from '../../core/contract/contract.ts';
-import type { Command } from '../../core/inspection/decide.ts';
+import { type Command, mustBeOpen } from '../../core/inspection/decide.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { type ConnectOptions, connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
 import type { Identity, Meter, MeterSetting, MeterSettingFound } from '../../instruments/meter/meter.ts';
+import { readAddress } from '../../instruments/transport/address.ts';
 import { benchFor } from './benchFor.ts';
 
-const AGAIN: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-silent']);
+const LOST: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-silent']);
+const STARTING: ReadonlySet<ProblemCode> = new Set(['answer-unreadable', 'answer-too-long', 'meter-error']);
+const MOST_STARTS = 10;
 const AGAIN_MILLISECONDS = 1000;
 
 interface Surroundings {
@@ -23,6 +26,8 @@ interface Surroundings {
 export class MeterSeat {
   #link: MeterLink = { state: 'none' };
   #meter: Meter | null = null;
+  /** Why the meter that is being connected was lost before it took its seat. */
+  #lostEarly: Problem | null = null;
   /** Ends whatever is under way with the present meter, connecting again included. */
   #leaving = new AbortController();
   readonly #around: Surroundings;
@@ -44,7 +49,11 @@ export class MeterSeat {
   /** Connects the meter at an address for a run, in place of any other, and sets it for the run's measurement. */
   async connect(number: number, address: string): Promise<void> {
     const run = this.#around.runOf(number);
+    // Before anything that sits here is let go.
+    mustBeOpen(run);
+    readAddress(address);
     const { leaving, gone } = this.#clear();
+    this.#lostEarly = null;
     let meter: Meter | null = null;
     try {
       await gone;
@@ -53,6 +62,7 @@ export class MeterSeat {
       meter = await connectMeter(address, this.#options(run, number, address, leaving.signal));
       const setting = await meter.configure(settingFor(run));
       leaving.signal.throwIfAborted();
+      if (this.#lostEarly) throw this.#lostEarly;
       this.#around.act(number, { type: 'connect-meter', meter: factsOf(address, meter.identity, setting) });
       this.#seat(meter, number, address);
     } catch (thrown) {
@@ -97,8 +107,10 @@ export class MeterSeat {
       bench: benchFor(number, run, address),
       signal,
       onLost: (why) => {
-        // While it is being connected or brought back, whoever does that sees it fail.
-        if (!signal.aborted && this.#link.state === 'connected') void this.#bringBack(number, address, why, signal);
+        if (signal.aborted) return;
+        // While it is being connected or brought back, whoever does that is told.
+        if (this.#link.state === 'connected') void this.#bringBack(number, address, why, signal);
+        else this.#lostEarly = why;
       },
     };
   }
@@ -111,13 +123,16 @@ export class MeterSeat {
     if (!known) return;
     this.#interrupted(number, address, why);
     await lost?.close().catch(() => undefined);
-    while (!signal.aborted) {
+    for (let attempt = 1; !signal.aborted; attempt++) {
       let meter: Meter | null = null;
+      this.#lostEarly = null;
       try {
         meter = await reconnectMeter(address, known, { ...this.#options(run, number, address, signal), signal });
         // Switched off and on, a meter has forgotten its settings: set it again before anything counts.
-        await meter.configure(settingFor(run));
+        const found = await meter.configure(settingFor(run));
         signal.throwIfAborted();
+        if (this.#lostEarly) throw this.#lostEarly;
+        mustBeAsBefore(run, found);
         this.#around.act(number, { type: 'continue' });
         this.#seat(meter, number, address);
         return;
@@ -126,8 +141,9 @@ export class MeterSeat {
         if (signal.aborted) return;
         const found = asProblem(thrown);
         this.#interrupted(number, address, found);
-        // Lost again in the middle: look for it again. Anything else is for a person to put right.
-        if (!AGAIN.has(found.code)) return;
+        // Lost again in the middle: look for it again. A meter that was just switched on may first have noise to send
+        // and errors to tell. Anything else is for a person to put right.
+        if (!LOST.has(found.code) && !(STARTING.has(found.code) && attempt < MOST_STARTS)) return;
         await wait(AGAIN_MILLISECONDS, undefined, { signal }).catch(() => undefined);
       }
     }
@@ -154,4 +170,14 @@ function settingFor({ measurement, window }: Run): MeterSetting {
 
 function factsOf(address: string, identity: Identity, setting: MeterSettingFound) {
   return { address, identity, setting };
+}
+
+/** A certificate names one setting; readings under another one must not join it. @throws problem setting-not-taken */
+function mustBeAsBefore(run: Run, found: MeterSettingFound): void {
+  const before = run.meter?.setting;
+  for (const name of ['function', 'range', 'rangeOhms', 'integrationCycles'] as const) {
+    if (before && before[name] !== found[name] && !(name === 'rangeOhms' && found.range === 'auto')) {
+      throw problem('setting-not-taken', name, String(before[name]), String(found[name]));
+    }
+  }
 }

@@ -1,6 +1,6 @@
 import { lstatSync, readdirSync, readFileSync } from 'node:fs';
 import { extname, join, sep } from 'node:path';
-import { problem } from '../../core/problem/problem.ts';
+import { problem, wordsOf } from '../../core/problem/problem.ts';
 
 /** One file of the screen, ready to be served. */
 export interface PageFile {
@@ -41,7 +41,7 @@ export function readPageFiles(folder: string): ReadonlyMap<string, PageFile> {
       files.set(`/${parts.join('/')}`, { body: readFileSync(join(folder, name)), type, cache });
     }
   } catch (thrown) {
-    throw problem('file-unreadable', folder, thrown instanceof Error ? thrown.message : String(thrown));
+    throw problem('file-unreadable', folder, wordsOf(thrown));
   }
   const index = files.get('/index.html');
   if (!index) throw problem('file-unreadable', join(folder, 'index.html'), 'the screen was not built');

@@ -1,5 +1,6 @@
+import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { resolve } from 'node:path';
 import type * as z from 'zod';
 import { certificateOf } from '../../core/certificate/certificateOf.ts';
 import {
@@ -17,7 +18,7 @@ import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustTakeReadings } from '../../core/inspection/decide.ts';
 import { factsOf } from '../../core/inspection/lotClaim.ts';
 import { nextPiece, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
-import { asProblem, Problem, problem } from '../../core/problem/problem.ts';
+import { asProblem, Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
 import { writeWhole } from '../certificates/writeWhole.ts';
 import { openRecord, type Record } from '../record/record.ts';
@@ -43,11 +44,15 @@ export interface Station extends StationClient {
   close(): Promise<void>;
 }
 
+const MOST_COPIES = 1000;
+
 /** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
 export function openStation({ folders, version, record = openRecord(folders.data) }: StationOptions): Station {
   const runs = new Map<number, Run>();
   const listeners = new Set<(news: News) => void>();
   let readingUnderWay = false;
+  /** The certificate that is being written, or was last. */
+  let writing: Promise<unknown> = Promise.resolve();
 
   try {
     for (const { run, event } of record.entries()) runs.set(run, apply(runs.get(run) ?? null, event));
@@ -103,23 +108,46 @@ export function openStation({ folders, version, record = openRecord(folders.data
     }
   }
 
-  async function writeCertificate(number: number, file?: string): Promise<Answers['write-certificate']> {
+  function writeCertificate(number: number, file?: string): Promise<Answers['write-certificate']> {
+    const done = certify(number, file);
+    writing = done;
+    return done;
+  }
+
+  async function certify(number: number, file?: string): Promise<Answers['write-certificate']> {
     const run = runOf(number);
     const text = certificateOf(run, { run: number, version });
-    const target = file ?? join(folders.certificates, certificateName(number, run));
-    const sha256 = await writeWhole(target, text);
-    act(number, { type: 'note-certificate', file: target, sha256 });
-    return { file: target, sha256 };
+    const written = file ? await writeInto(resolve(file), text) : await writeBeside(number, run, text);
+    act(number, { type: 'note-certificate', ...written });
+    return written;
+  }
+
+  async function writeInto(file: string, text: string): Promise<Answers['write-certificate']> {
+    return { file, sha256: await writeWhole(file, text) };
+  }
+
+  /** Into the station's own folder, where the next free name is taken: nobody is asked for one. */
+  async function writeBeside(number: number, run: Run, text: string): Promise<Answers['write-certificate']> {
+    for (let copy = run.certificates.length + 1; ; copy++) {
+      try {
+        return await writeInto(resolve(folders.certificates, certificateName(number, run, copy)), text);
+      } catch (thrown) {
+        if (!(thrown instanceof Problem && thrown.code === 'certificate-exists') || copy > MOST_COPIES) throw thrown;
+      }
+    }
   }
 
   async function readCertificate(number: number): Promise<Answers['read-certificate']> {
     const written = runOf(number).certificates.at(-1);
     if (!written) throw problem('run-undecided');
-    try {
-      return { file: written.file, text: await readFile(written.file, 'utf8') };
-    } catch (thrown) {
-      throw problem('file-unreadable', written.file, thrown instanceof Error ? thrown.message : String(thrown));
+    const bytes = await readFile(written.file).catch((thrown) => {
+      throw problem('file-unreadable', written.file, wordsOf(thrown));
+    });
+    // Nobody is handed a file that is not the one the record knows.
+    if (createHash('sha256').update(bytes).digest('hex') !== written.sha256) {
+      throw problem('certificate-broken', written.file, 'it is not the file that was written');
     }
+    return { file: written.file, text: bytes.toString('utf8') };
   }
 
   const doing: { [N in RequestName]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]> } = {
@@ -183,16 +211,16 @@ export function openStation({ folders, version, record = openRecord(folders.data
     writeCertificate,
     async close() {
       listeners.clear();
-      await seat.release();
+      await Promise.allSettled([seat.release(), writing]);
       record.close();
     },
   };
 }
 
 /** A file name that says what is in it, safe on every system; a second certificate of a run gets a number. */
-function certificateName(number: number, run: Run): string {
+function certificateName(number: number, run: Run, copy: number): string {
   const lot = run.lot.number.replace(/[^\p{L}\p{N}._-]+/gu, '_').replace(/^[._]+|[._]+$/g, '') || 'lot';
-  const again = run.certificates.length === 0 ? '' : `-${run.certificates.length + 1}`;
+  const again = copy === 1 ? '' : `-${copy}`;
   return `${lot.slice(0, 80)}-run-${number}${again}.csv`;
 }
 

@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { ReadlineParser } from '@serialport/parser-readline';
 import Database from 'better-sqlite3';
 import { SerialPort } from 'serialport';
+import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import type { Record } from '../../main/record/record.ts';
 import { openStation } from '../../main/station/station.ts';
 import { openPtyPair } from '../instruments/ptyPair.ts';
@@ -106,7 +107,7 @@ async function wholeStation(path: string, durable: boolean): Promise<number> {
     },
   });
   await station.ask('connect-meter', { run, address: path });
-  await station.ask('confirm-bench', { run, by: 'bench', cautions: ['answering machine'] });
+  await station.ask('confirm-bench', { run, by: 'bench', cautions: [...CAUTIONS] });
   heard = 0;
   const rate = await queriesPerSecond(() => station.ask('take-reading', { run }));
   if (heard !== QUERIES + WARM_UP) throw new Error(`${heard} events were heard of ${QUERIES + WARM_UP}`);

@@ -2,10 +2,11 @@ import { once } from 'node:events';
 import { rm } from 'node:fs/promises';
 import { connect } from 'node:net';
 import { afterEach, describe, expect, it } from 'vitest';
+import type { Measured } from '../../core/window/judge.ts';
 import type { BenchScenarioInput } from '../../instruments/bench/scenario.ts';
 import { type BenchServer, serveBenchOnTcp } from '../../instruments/bench/serve.ts';
 import { type ConnectOptions, connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
-import type { Measured, Meter } from '../../instruments/meter/meter.ts';
+import type { Meter } from '../../instruments/meter/meter.ts';
 import { openPtyPair, type PtyPair, socatIsHere, startPtyBench } from './ptyPair.ts';
 
 const scenario: BenchScenarioInput = { seed: 6, meter: { pace: 'none' } };

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { apply, fold } from '../../../core/inspection/apply.ts';
 import { type Command, decide, mustTakeReadings } from '../../../core/inspection/decide.ts';
 import { type InspectionEvent, inspectionEvent } from '../../../core/inspection/event.ts';
-import { nextPiece, outlook, type Run, stepOf, type Tally } from '../../../core/inspection/run.ts';
+import { nextPiece, outlook, type Run, stepOf } from '../../../core/inspection/run.ts';
+import type { Tally } from '../../../core/inspection/tally.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { CAUTIONS, factsOfClaim, METER, measuredFrom, readyRun, timeAt, walk, withReadings } from './walk.ts';
 

@@ -1,4 +1,5 @@
 import { apply } from '../../../core/inspection/apply.ts';
+import { CAUTIONS as EVERY_CAUTION } from '../../../core/inspection/cautions.ts';
 import { type Command, decide } from '../../../core/inspection/decide.ts';
 import type { LotFacts, MeterFacts } from '../../../core/inspection/event.ts';
 import { factsOf, type LotClaimInput, lotClaim } from '../../../core/inspection/lotClaim.ts';
@@ -26,7 +27,7 @@ export const METER: MeterFacts = {
   setting: { function: '4-wire', range: 'fixed', rangeOhms: '10000', integrationCycles: '1' },
 };
 
-export const CAUTIONS = ['Pieces are de-energised and isolated', 'Leads are as described'];
+export const CAUTIONS = [...EVERY_CAUTION];
 
 /** A lot of our own invention: 4.7 kΩ ±1 %, five pieces of a hundred, one may fail. */
 export function claimOf(over: Partial<LotClaimInput> = {}): LotClaimInput {

@@ -9,7 +9,7 @@ import { windowOf } from '../../../core/window/window.ts';
 const from = (nominal: string, tolerance: string) =>
   windowOf(nominal === '' ? null : parseOhms(nominal), parseTolerance(tolerance));
 const verdictOf = (window: ReturnType<typeof windowOf>, ohms: string) =>
-  judge(window, { kind: 'value', ohms, raw: ohms });
+  judge(window, { kind: 'value', ohms, raw: `${ohms}${ohms.includes('.') ? '' : '.'}${'0'.repeat(40)}` });
 
 describe('the window of a part', () => {
   // Worked by hand: 8.2 x 0.05 = 0.41. In binary floating point 8.2 * 0.95 is 7.789999999999999.
@@ -117,6 +117,36 @@ describe('the verdict of a reading', () => {
   it('is open for the overload of the meter, whatever the window', () => {
     expect(judge(window, { kind: 'overload', raw: '9.9E37' })).toBe('open');
     expect(judge(from('', '>= 1M'), { kind: 'overload', raw: '9.9E37' })).toBe('open');
+  });
+
+  // The rule of ten (common practice): an instrument's last digit is worth no more than a tenth of what it must tell apart.
+  it('refuses a reading whose last digit is too coarse for the window, and only that', () => {
+    const read = (raw: string, ohms: string) => () => judge(window, { kind: 'value', ohms, raw });
+    expect(read('+4.70E+03', '4700')).toThrowError(expect.objectContaining({ code: 'reading-too-coarse' }));
+    expect(read('+4.7E+03', '4700')).toThrowError(expect.objectContaining({ code: 'reading-too-coarse' }));
+    expect(read('+4.700E+03', '4700')()).toBe('pass');
+    // A wrong value read on a high range: coarse, and plainly outside.
+    expect(read('+1.00E+07', '10000000')()).toBe('fail-high');
+    expect(read('+1E+02', '100')()).toBe('fail-low');
+    expect(() => judge(from('', '<= 0.05'), { kind: 'value', ohms: '0', raw: '+0.000E+08' })).toThrowError(
+      expect.objectContaining({ code: 'reading-too-coarse' }),
+    );
+  });
+
+  it('refuses a negative overload: no resistor is that', () => {
+    expect(() => judge(window, { kind: 'overload', raw: '-9.9E37' })).toThrowError(
+      expect.objectContaining({ code: 'reading-negative' }),
+    );
+  });
+
+  it('has no window around a value that a short would pass', () => {
+    for (const tolerance of ['20 ohm', '10.01 ohm', '10K', '+1 -11 ohm']) {
+      expect(() => from('10', tolerance), tolerance).toThrowError(
+        expect.objectContaining({ code: 'tolerance-too-wide' }),
+      );
+    }
+    expect(from('10', '10 ohm')).toMatchObject({ lower: '0', upper: '20' });
+    expect(from('0', '0.05 ohm')).toMatchObject({ lower: '-0.05', upper: '0.05' });
   });
 
   it('checks only the limit there is', () => {

@@ -255,7 +255,7 @@ describe('a station that is asked several things at once', () => {
     await station.ask('take-reading', { run });
     const underWay = problemOf(station.ask('take-reading', { run }));
     await station.close();
-    expect(await underWay).toMatch(/meter-lost|record-full/);
+    expect(await underWay).toMatch(/meter-lost|record-failed/);
     expect((await runOf(open(folder), run)).tally.counted).toBe(1);
   });
 
