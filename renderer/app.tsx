@@ -10,7 +10,7 @@ import './app.css';
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
 export function App() {
-  const { up, link } = useStation();
+  const { up, link, linkKnown } = useStation();
   const route = useRoute();
   return (
     <div className="app">
@@ -28,7 +28,7 @@ export function App() {
             All runs
           </a>
         )}
-        <p className="head-link small quiet">{linkWords(link)}</p>
+        <p className="head-link small quiet">{linkKnown && linkWords(link)}</p>
         <SoundAndLook />
       </header>
       <div role="alert">{up === false && <Away />}</div>

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { outlook } from '../core/inspection/run.ts';
 import { CertifyScreen } from './certify/certifyScreen.tsx';
 import { Action } from './controls/action.tsx';
@@ -15,10 +15,18 @@ import { useRun, useStation } from './station/station.tsx';
 
 /** One run at the step it has come to. */
 export function RunDesk({ number }: { number: number }) {
-  const { link } = useStation();
+  const { link, linkKnown } = useStation();
   const { run, problem, hold } = useRun(number);
   /** Somebody is about to put the lot on hold before the plan decides. */
   const [holding, setHolding] = useState(false);
+  /** Number of the last reading that something else came after: the measuring screen does not show it again. */
+  const [putAway, setPutAway] = useState(0);
+  const own = run && linkKnown ? shownStep(run, link, number) : null;
+  const step = holding && own !== null && own !== 'certify' ? 'decide' : own;
+  const newest = run?.readings.size ?? 0;
+  useEffect(() => {
+    if (step !== null && step !== 'measure') setPutAway(newest);
+  }, [step, newest]);
   useSoundOf(run, run !== null && !run.decided && interruptionOf(run, link) !== null);
 
   if (problem) {
@@ -34,17 +42,25 @@ export function RunDesk({ number }: { number: number }) {
       </main>
     );
   }
-  if (!run) return <main className="lone" aria-busy="true" aria-label={`Run ${number}`} />;
+  if (!run || !step) return <main className="lone" aria-busy="true" aria-label={`Run ${number}`} />;
 
-  const own = shownStep(run, link, number);
-  const step = holding && own !== 'certify' ? 'decide' : own;
   const card = <LotCard number={number} facts={cardFacts(run)} run={run} step={step} />;
 
   switch (step) {
     case 'ready':
       return <ReadyScreen number={number} run={run} card={card} />;
     case 'measure':
-      return <MeasureScreen number={number} run={run} card={card} hold={hold} onPutOnHold={() => setHolding(true)} />;
+      return (
+        <MeasureScreen
+          number={number}
+          run={run}
+          card={card}
+          hold={hold}
+          putAway={putAway}
+          onPutAway={setPutAway}
+          onPutOnHold={() => setHolding(true)}
+        />
+      );
     case 'decide':
       return (
         <DecideScreen

@@ -7,6 +7,7 @@ import { type Run, type Step, stepOf } from '../core/inspection/run.ts';
  */
 export function shownStep(run: Run, link: MeterLink, number: number): Step {
   const step = stepOf(run);
-  const meterHere = link.state !== 'none' && link.run === number;
+  // One that is still being connected stays where it was chosen, so that a refusal is read there.
+  const meterHere = (link.state === 'connected' || link.state === 'lost') && link.run === number;
   return step === 'measure' && !meterHere ? 'ready' : step;
 }

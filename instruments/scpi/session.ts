@@ -283,9 +283,8 @@ export class Session {
   }
 
   #freshNumber(): number {
-    let number: number;
-    do number = Math.floor(this.#options.random() * 256);
-    while (this.#numbersUsed.includes(number));
+    let number = Math.floor(this.#options.random() * 256);
+    while (this.#numbersUsed.includes(number)) number = (number + 1) % 256;
     // An answer to one of the last few may still come; older ones have been waited for many times over.
     this.#numbersUsed = [...this.#numbersUsed, number].slice(-MOST_NUMBERS_KEPT);
     return number;

@@ -92,7 +92,7 @@ export const RunChart = memo(function RunChart(props: {
             tick={TICK_TEXT}
             tickLine={false}
             axisLine={false}
-            width={88}
+            width={axisWidth(limits.map((limit) => limitText(limit, window)))}
             interval={0}
           />
           {window.nominal !== null && <ReferenceLine className="chart-nominal" y={Number(window.nominal)} />}
@@ -125,6 +125,12 @@ function mark(verdict: Verdict) {
       <VerdictShape verdict={verdict} />
     </g>
   );
+}
+
+/** Room for the longest figure beside an axis, in pixels; text grows with the screen, and a digit is 0.6 of its height. */
+function axisWidth(texts: readonly string[]): number {
+  const small = 0.875 * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+  return Math.ceil((Math.max(6, ...texts.map((text) => text.length)) * 0.6 + 1) * small);
 }
 
 /** First, middle and last place of the axis. */

@@ -6,7 +6,8 @@ const KEY_NAMES: Record<string, string> = { ' ': 'Space', Enter: 'Enter' };
 
 /**
  * A button that does a part of the job, with its key shown where there is one. The key works anywhere on the screen
- * where it is free, as long as the button can be pressed.
+ * where it is free, as long as the button can be pressed. One that can't be pressed keeps the focus it has, so that the
+ * hands are still in their place when it can.
  */
 export function Action(props: {
   children: ReactNode;
@@ -28,12 +29,12 @@ export function Action(props: {
       ref={props.ref}
       type={props.submits ? 'submit' : 'button'}
       className={props.primary ? 'action action-primary' : 'action'}
-      onClick={onPress}
+      onClick={(event) => (disabled ? event.preventDefault() : onPress?.())}
       // A key that is held down presses once, also on the button that has the focus.
       onKeyDown={(event) => {
         if (event.repeat && (event.key === 'Enter' || event.key === ' ')) event.preventDefault();
       }}
-      disabled={disabled}
+      aria-disabled={disabled || undefined}
       aria-label={props.label}
       aria-keyshortcuts={shown}
       data-key={onPress ? keyName : undefined}

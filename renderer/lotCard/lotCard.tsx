@@ -5,7 +5,7 @@ import { formatTolerance } from '../../core/window/parseTolerance.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { VERDICT_WORDS, VERDICTS } from '../verdict/verdictWords.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
-import { formatCount } from '../words/count.ts';
+import { formatCount, counted as pieces } from '../words/count.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
 import { limitText, readingText, windowText } from '../words/ohms.ts';
@@ -37,13 +37,14 @@ export function cardFacts(run: Run): CardFacts {
 export function LotCard(props: { number: number | null; facts: CardFacts; run: Run | null; step: Step | 'receive' }) {
   const { facts, run, step, number } = props;
   const { ref, scrolls } = useScrolls<HTMLElement>();
+  const verdictsMet = run ? VERDICTS.filter((verdict) => run.tally[TALLY_FIELDS[verdict]] > 0).length : 0;
 
   // On a card that is taller than the window the section at hand is the one to be seen.
   // biome-ignore lint/correctness/useExhaustiveDependencies: on every new step, and when the card grows
   useEffect(() => {
     const now = ref.current?.querySelector<HTMLElement>('.lot-card-current');
     if (ref.current && now) ref.current.scrollTop = now.offsetTop + now.offsetHeight - ref.current.clientHeight;
-  }, [step, scrolls, run?.certificates.length]);
+  }, [step, scrolls, run?.certificates.length, verdictsMet]);
   return (
     <section
       ref={ref}
@@ -62,7 +63,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
       <Section title="Lot" current={step === 'receive'}>
         <p>
           {facts.lot.number || <Blank />}
-          {facts.lot.size !== null && <>, {formatCount(facts.lot.size)} pieces</>}
+          {facts.lot.size !== null && <>, {pieces(facts.lot.size, 'piece', 'pieces')}</>}
         </p>
         {facts.lot.supplier && <p>from {facts.lot.supplier}</p>}
         {run && (

@@ -1,13 +1,16 @@
+import type { ReactNode } from 'react';
 import type { Reading, Run } from '../../core/inspection/run.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
-import { deviationText, readingText, showReading } from '../words/ohms.ts';
+import { deviationText, readingText, showReading, windowText } from '../words/ohms.ts';
 
 /** Why there is no verdict: said in its place. */
 export interface Trouble {
   title: string;
   what: string;
   toDo: string;
+  /** What can be done about it at once. */
+  action?: ReactNode;
 }
 
 /** So many characters of a reading fit at full size; a longer one is written smaller, the verdict stays in its place. */
@@ -22,15 +25,16 @@ const FULL_SIZE_CHARACTERS = 7;
 export function BigReading(props: {
   run: Run;
   shown: Reading | undefined;
-  busy: boolean;
+  /** Number of the piece that is being read. */
+  reading: number | null;
   trouble: Trouble | null;
   next: number;
   again: boolean;
 }) {
-  const { run, shown, busy, trouble, next, again } = props;
+  const { run, shown, reading, trouble, next, again } = props;
   return (
     <section
-      className={`reading ${trouble ? 'reading-trouble' : ''} ${busy ? 'reading-busy' : ''}`}
+      className={`reading ${trouble ? 'reading-trouble' : ''} ${reading === null ? '' : 'reading-busy'}`}
       aria-label="Reading"
     >
       <p className="unseen" role="status" aria-atomic="true">
@@ -38,13 +42,14 @@ export function BigReading(props: {
           !trouble &&
           `Piece ${shown.piece}: ${VERDICT_WORDS[shown.verdict]}, ${readingText(shown, run.window)}`}
       </p>
-      {busy && <p className="reading-words reading-word reading-under-way">Reading piece {next} …</p>}
+      {reading !== null && <p className="reading-words reading-word reading-under-way">Reading piece {reading} …</p>}
       {trouble ? (
         <div className="reading-words" role="alert">
           <h2 className="reading-word">{trouble.title}</h2>
           <p>
             {trouble.what.replace(/\.$/, '')}. {trouble.toDo}
           </p>
+          {trouble.action}
         </div>
       ) : shown ? (
         <Counted reading={shown} run={run} />
@@ -81,7 +86,9 @@ function Counted({ reading, run }: { reading: Reading; run: Run }) {
         <div>
           <p className="reading-word">{VERDICT_WORDS[verdict]}</p>
           <p className="reading-why">
-            {ohms === null ? 'nothing conducts, or far beyond the range' : deviationText(ohms, run.window)}
+            {ohms === null
+              ? 'nothing conducts, or far beyond the range'
+              : (deviationText(ohms, run.window) ?? `window: ${windowText(run.window)}`)}
           </p>
         </div>
       </div>

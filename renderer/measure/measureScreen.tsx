@@ -22,14 +22,16 @@ export function MeasureScreen(props: {
   run: Run;
   card: ReactNode;
   hold: (entry: Entry) => void;
+  /** Number of the last reading that something else came after: it is not shown again as if nothing had been. */
+  putAway: number;
+  onPutAway: (reading: number) => void;
   onPutOnHold: () => void;
 }) {
-  const { number, run } = props;
+  const { number, run, putAway, onPutAway } = props;
   const { line, link, up } = useStation();
-  const [busy, setBusy] = useState(false);
+  /** Number of the piece that is being read. */
+  const [reading, setReading] = useState<number | null>(null);
   const [trouble, setTrouble] = useState<{ problem: Problem; piece: number } | null>(null);
-  /** Number of the last reading that something came after: it is not shown again as if nothing had been. */
-  const [putAway, setPutAway] = useState(0);
   const takeButton = useRef<HTMLButtonElement>(null);
 
   const interruption = interruptionOf(run, link);
@@ -40,20 +42,23 @@ export function MeasureScreen(props: {
   const shown = newest && !newest.voided && newest.reading > putAway ? newest : undefined;
 
   async function take() {
-    if (busy || !canTake) return;
-    setBusy(true);
+    if (reading !== null || !canTake) return;
+    setReading(next);
     setTrouble(null);
     try {
       const { entry } = await line.ask('take-reading', { run: number });
       props.hold(entry);
     } catch (thrown) {
       setTrouble({ problem: asProblem(thrown), piece: next });
-      setPutAway(newest?.reading ?? 0);
+      onPutAway(run.readings.size);
       play('trouble');
     } finally {
-      setBusy(false);
+      setReading(null);
     }
   }
+
+  // Its port may have another name now; and where another meter answered, the station has stopped looking.
+  const chooseAgain = () => line.ask('release-meter', {}).catch(() => undefined);
 
   // Hands go back to the probes: whatever had the focus, the next key is for the next piece.
   useLayoutEffect(() => {
@@ -65,8 +70,8 @@ export function MeasureScreen(props: {
   // Hands may have changed the piece while nothing could be read.
   const away = interruption !== null || up === false;
   useEffect(() => {
-    if (away && newest) setPutAway(newest.reading);
-  }, [away, newest]);
+    if (away) onPutAway(run.readings.size);
+  }, [away, run.readings.size, onPutAway]);
 
   // A reading that came all the same, here or on another screen, or one that was voided: the trouble is past.
   // biome-ignore lint/correctness/useExhaustiveDependencies: whenever the readings changed
@@ -76,7 +81,7 @@ export function MeasureScreen(props: {
     .takeLast(3 * TICKS)
     .filter((reading) => !reading.voided)
     .toArray();
-  const piece = trouble || interruption || busy ? undefined : shown;
+  const piece = trouble || interruption || reading !== null ? undefined : shown;
 
   return (
     <StepPage step="measure" title="Measure" card={props.card} unseenTitle>
@@ -88,11 +93,17 @@ export function MeasureScreen(props: {
       <BigReading
         run={run}
         shown={shown}
-        busy={busy}
+        reading={reading}
         trouble={
           interruption
-            ? { title: 'The run is interrupted', ...interruption }
-            : trouble && { title: titleOf(trouble), what: trouble.problem.what, toDo: trouble.problem.toDo }
+            ? {
+                title: 'The run is interrupted',
+                ...interruption,
+                action: link.state === 'lost' && <Action onPress={chooseAgain}>Choose the meter again</Action>,
+              }
+            : up === false
+              ? STATION_AWAY
+              : trouble && { title: titleOf(trouble), what: trouble.problem.what, toDo: trouble.problem.toDo }
         }
         next={next}
         again={again}
@@ -107,7 +118,9 @@ export function MeasureScreen(props: {
         <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton}>
           Take reading
         </Action>
-        <p className="measure-next">{again ? `Piece ${next} once more` : `Next: piece ${next}`}</p>
+        <p className="measure-next">
+          {reading !== null ? `Reading piece ${reading} …` : again ? `Piece ${next} once more` : `Next: piece ${next}`}
+        </p>
         <VoidReading number={number} run={run} onClosed={() => takeButton.current?.focus()} />
         <Action keyName="h" onPress={props.onPutOnHold}>
           Put the lot on hold
@@ -118,7 +131,15 @@ export function MeasureScreen(props: {
   );
 }
 
+/** What happened stands in full above the screen. */
+const STATION_AWAY = {
+  title: 'The station does not answer',
+  what: 'No reading can be taken until it does',
+  toDo: 'What to do stands at the top of this page.',
+};
+
 /** A reading whose answer is missing may have counted all the same; the entries will tell. */
 function titleOf({ problem, piece }: { problem: Problem; piece: number }): string {
+  if (problem.code === 'reading-under-way') return `Piece ${piece} is being read already`;
   return problem.code === 'station-away' ? 'No answer yet' : `Piece ${piece} not counted`;
 }

@@ -1,4 +1,4 @@
-import type { Tally } from '../../core/inspection/run.ts';
+import type { Tally } from '../../core/inspection/tally.ts';
 import type { Plan } from '../../core/sampling/plan.ts';
 
 /** More places than this say nothing at a glance; then the sentence beside them has to do. */

@@ -19,6 +19,7 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
   const [typed, setTyped] = useState(first === SIMULATED ? '' : first);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [busy, setBusy] = useState(false);
+  const [tried, setTried] = useState(false);
 
   const look = useCallback(() => {
     setPorts(null);
@@ -34,6 +35,8 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
   async function connect() {
     const address = choice === TYPED ? typed.trim() : choice;
     setProblem(null);
+    setTried(true);
+    if (address === '') return;
     setBusy(true);
     try {
       await line.ask('connect-meter', { run: props.number, address });
@@ -91,7 +94,8 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
           value={typed}
           onChange={setTyped}
           machine
-          hint="/dev/ttyUSB0, COM3, tcp://192.0.2.7:5025"
+          problem={tried && typed.trim() === '' ? 'Write the address of the meter.' : undefined}
+          hint="/dev/ttyUSB0, COM3, tcp://192.0.2.7:5025. A serial port is opened at 9600 baud; for another rate write COM3?baud=19200"
         />
       )}
       <p className="quiet small" aria-live="polite">
@@ -103,7 +107,7 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
       </p>
       <ProblemNotice problem={problem} />
       <div className="actions">
-        <Action primary submits keyName="Enter" disabled={busy || (choice === TYPED && typed.trim() === '')}>
+        <Action primary submits keyName="Enter" disabled={busy}>
           {busy || link.state === 'connecting' ? 'Connecting…' : 'Connect the meter'}
         </Action>
         <Action onPress={look}>Look for ports again</Action>

@@ -49,7 +49,7 @@ export function RunsScreen() {
       {done.length > 0 && (
         <section aria-labelledby="runs-done">
           <h2 id="runs-done">Decided</h2>
-          <RunTable runs={done} verb="Look at" />
+          <RunTable runs={done} verb="Show" />
         </section>
       )}
       {overview && (

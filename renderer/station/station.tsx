@@ -10,7 +10,11 @@ interface Station {
   /** Whether the line to the station holds; null before it first did. */
   up: boolean | null;
   link: MeterLink;
+  /** Whether the station has said yet how its meter stands; until then `link` is only a guess. */
+  linkKnown: boolean;
 }
+
+const NO_METER: MeterLink = { state: 'none' };
 
 const StationContext = createContext<Station | null>(null);
 
@@ -18,7 +22,7 @@ const StationContext = createContext<Station | null>(null);
 export function StationProvider(props: { line: StationLine; children: ReactNode }) {
   const { line } = props;
   const [up, setUp] = useState<boolean | null>(null);
-  const [link, setLink] = useState<MeterLink>({ state: 'none' });
+  const [link, setLink] = useState<MeterLink | null>(null);
 
   useEffect(() => line.watch((now) => setUp((before) => (before === null && !now ? null : now))), [line]);
   useEffect(
@@ -32,7 +36,11 @@ export function StationProvider(props: { line: StationLine; children: ReactNode 
     if (up) line.ask('overview', {}).then((overview) => setLink(overview.link), ignoreDrop);
   }, [line, up]);
 
-  return <StationContext value={{ line, up, link }}>{props.children}</StationContext>;
+  return (
+    <StationContext value={{ line, up, link: link ?? NO_METER, linkKnown: link !== null }}>
+      {props.children}
+    </StationContext>
+  );
 }
 
 /** When a question fails because the line dropped, it is asked again when the line is back. */

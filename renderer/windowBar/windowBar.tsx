@@ -106,7 +106,11 @@ function Labels(props: { window: Window; scale: WindowScale; withNominal: boolea
     <div className="window-bar-labels figures" aria-hidden="true">
       {window.lower !== null && <span style={{ left: percent(start) }}>{limitText(window.lower, window)}</span>}
       {window.nominal !== null && hasRoom && nominal !== null && (
-        <span className="window-bar-nominal" style={{ left: percent(nominal) }}>
+        <span
+          className="window-bar-nominal"
+          // At the very end of the line its middle would stand out over the edge.
+          style={{ left: percent(nominal), ...(nominal < 0.02 && { translate: '50%' }) }}
+        >
           {limitText(window.nominal, window)}
         </span>
       )}

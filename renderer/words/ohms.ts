@@ -30,8 +30,9 @@ export function readingText(reading: { ohms: string | null; raw: string }, windo
   return `${figures}\u00a0${unit}`;
 }
 
-/** A limit in the unit of its window, like `4.653 kΩ`. */
+/** A limit in the unit of its window, like `4.653 kΩ`; zero is zero ohms in any. */
 export function limitText(limit: string, window: Window): string {
+  if (Number(limit) === 0) return '0\u00a0Ω';
   return formatOhms(limit, { like: unitValue(window) }).replace(' ', '\u00a0');
 }
 

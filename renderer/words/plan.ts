@@ -1,11 +1,13 @@
-import type { Outlook, Tally } from '../../core/inspection/run.ts';
+import type { Outlook } from '../../core/inspection/run.ts';
+import type { Tally } from '../../core/inspection/tally.ts';
 import type { Plan } from '../../core/sampling/plan.ts';
 import { counted, formatCount } from './count.ts';
 
 /** What the plan asks for, in a sentence. */
 export function planSentence(plan: Plan, lotSize: number): string {
+  const every = lotSize === 1 ? 'Measure the only piece' : `Measure every piece: all ${formatCount(lotSize)}`;
   const measure = plan.everyPiece
-    ? `Measure every piece: all ${formatCount(lotSize)} of the lot.`
+    ? `${every} of the lot.`
     : `Measure ${formatCount(plan.sampleSize)} of ${counted(lotSize, 'piece', 'pieces')}.`;
   return `${measure} ${acceptanceSentence(plan)}`;
 }

@@ -1,6 +1,7 @@
 import { once } from 'node:events';
 import { rm } from 'node:fs/promises';
 import { connect } from 'node:net';
+import { SerialPort } from 'serialport';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Measured } from '../../core/window/judge.ts';
 import type { BenchScenarioInput } from '../../instruments/bench/scenario.ts';
@@ -162,7 +163,16 @@ describe.skipIf(!socatIsHere())('a meter on a serial port', () => {
 
   it('is silent when nothing answers behind the port', async () => {
     const pair = await cable();
+    const far = new SerialPort({ path: pair.far, baudRate: 9600 });
+    let heard = '';
+    far.on('data', (chunk: Buffer) => {
+      heard += chunk.toString('latin1');
+    });
+    await once(far, 'open');
     await expect(meterAt(pair.near)).rejects.toMatchObject({ code: 'meter-silent' });
+    // It was taken into remote control before it was asked anything, so it is given back.
+    await expect.poll(() => heard.trim().split('\n')).toEqual(expect.arrayContaining(['SYST:REM', 'SYST:LOC']));
+    await new Promise((resolve) => far.close(resolve));
   });
 
   it('is lost when it is unplugged, with a reading under way or not', async () => {

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { Bench } from '../../instruments/bench/bench.ts';
 import { readScenario } from '../../instruments/bench/scenario.ts';
 import { serveBench } from '../../instruments/bench/serve.ts';
@@ -51,6 +51,21 @@ describe('a session', () => {
     expect(session.state).toBe('unsynchronised');
     expect(await session.query('NEXT?', 1000)).toBe('answer to NEXT?');
     await session.close();
+  });
+
+  it('goes on proving step however often it failed', async () => {
+    vi.useFakeTimers();
+    try {
+      const { session } = instrument(() => undefined);
+      // More proofs than there are numbers of eight bits.
+      for (let question = 0; question < 150; question++) {
+        const silent = expect(session.query('A?', 10)).rejects.toMatchObject({ code: 'meter-silent' });
+        await vi.advanceTimersByTimeAsync(10_000);
+        await silent;
+      }
+    } finally {
+      vi.useRealTimers();
+    }
   });
 
   it('does not take a late reading that looks like the number for the proof', async () => {

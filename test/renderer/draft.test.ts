@@ -65,5 +65,8 @@ describe('the plan in a sentence', () => {
     expect(sentence({ planBy: 'agreed', size: '12', sampleSize: '12', accept: '0' })).toBe(
       'Measure every piece: all 12 of the lot. No nonconforming piece is accepted.',
     );
+    expect(sentence({ planBy: 'agreed', size: '1', sampleSize: '1', accept: '0' })).toBe(
+      'Measure the only piece of the lot. No nonconforming piece is accepted.',
+    );
   });
 });

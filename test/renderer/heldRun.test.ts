@@ -75,6 +75,10 @@ describe('the step a run is shown at', () => {
     expect(shownStep(run, { ...connected, run: 9 }, 4)).toBe('ready');
   });
 
+  it('stays at getting ready while the meter is being connected, where a refusal is to be read', () => {
+    expect(shownStep(run, { state: 'connecting', run: 4, address: 'sim:' }, 4)).toBe('ready');
+  });
+
   it('stays at measuring while a lost meter is waited for', () => {
     const why = { code: 'meter-lost', what: 'lost', toDo: 'wait' } as const;
     expect(shownStep(run, { state: 'lost', run: 4, address: 'sim:', why }, 4)).toBe('measure');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { deviationText, readingText, windowText } from '../../renderer/words/ohms.ts';
+import { deviationText, limitText, readingText, windowText } from '../../renderer/words/ohms.ts';
 
 const plain = (text: string | null) => text?.replaceAll('\u00a0', ' ') ?? null;
 const window = { nominal: '1000', lower: '990', upper: '1010' };
@@ -44,5 +44,10 @@ describe('a window in words', () => {
     expect(plain(windowText({ nominal: '4700', lower: '4653', upper: '4747' }))).toBe('4.653 kΩ to 4.747 kΩ');
     expect(plain(windowText({ nominal: null, lower: '1000000', upper: null }))).toBe('at least 1 MΩ');
     expect(plain(windowText({ nominal: null, lower: null, upper: '0.1' }))).toBe('at most 100 mΩ');
+  });
+
+  it('gives zero no prefix, whatever the others have', () => {
+    expect(plain(limitText('0', { nominal: '0', lower: null, upper: '0.05' }))).toBe('0 Ω');
+    expect(plain(windowText({ nominal: null, lower: '0', upper: '0.05' }))).toBe('0 Ω to 50 mΩ');
   });
 });

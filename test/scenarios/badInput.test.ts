@@ -1,12 +1,14 @@
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:net';
+import { once } from 'node:events';
+import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { LotClaimInput } from '../../core/inspection/lotClaim.ts';
 import { openRecord } from '../../main/record/record.ts';
+import { openStation } from '../../main/station/station.ts';
 import { exampleLot } from '../exampleLot.ts';
-import { lineFrom, reelohm, startReelohm } from '../reelohm.ts';
+import { lineFrom, reelohm, startNode, startReelohm } from '../reelohm.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
+import { tinyMeter } from '../tinyMeter.ts';
 
 /** Calls inspect with this lot and expects one line that says so, status 2, and a record that still opens. */
 async function refused(lot: unknown, meter = 'sim:7', more: string[] = []): Promise<string> {
@@ -100,6 +102,29 @@ describe('inspect says in one line what is wrong with', () => {
     expect(err).toMatch(/^Another station is using the record .*\[record-in-use\]\n$/);
   });
 
+  it('a lot on hold, which only a person may take off hold', async () => {
+    const folder = temporaryFolder();
+    const station = openStation({ folders: { data: folder, certificates: join(folder, 'c') }, version: 'test' });
+    const { run } = await station.ask('receive-lot', { claim: exampleLot() });
+    await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'A. Lead', reason: 'bodies cracked' });
+    await station.close();
+    const { status, err } = await reelohm(['inspect', '--go-on', '1', '--meter', 'sim:7', '--data', folder]);
+    expect([status, err]).toEqual([2, expect.stringContaining('[run-on-hold]')]);
+  });
+
+  it('a program that cannot be loaded, with a status that is no verdict', async () => {
+    const folder = temporaryFolder();
+    mkdirSync(join(folder, 'main'));
+    mkdirSync(join(folder, 'dist/main'), { recursive: true });
+    writeFileSync(join(folder, 'package.json'), '{ "type": "module" }');
+    copyFileSync(join(import.meta.dirname, '../../main/start.js'), join(folder, 'main/start.js'));
+    writeFileSync(join(folder, 'dist/main/command.js'), 'this is no program');
+    const child = startNode([join(folder, 'main/start.js'), 'inspect']);
+    await lineFrom(child.stderr, /^The program could not be started: /);
+    const [status] = child.exitCode === null ? await once(child, 'exit') : [child.exitCode];
+    expect(status).toBe(2);
+  });
+
   it('a command that is misspelt', async () => {
     const { status, err } = await reelohm(['inspct']);
     expect(status).toBe(2);
@@ -127,34 +152,10 @@ describe('inspect says in one line what is wrong with', () => {
   });
 });
 
-/** A meter on TCP that knows how to answer a few questions; `answers` come by the start of the question. */
-async function tinyMeter(answers: Record<string, string>): Promise<string> {
-  const server = createServer((socket) => {
-    socket.on('error', () => undefined);
-    let range = '0';
-    socket.on('data', (chunk) => {
-      for (const line of chunk.toString('latin1').split('\n')) {
-        const [command = ''] = line.split(';');
-        const set = /^RES:RANG (\S+)/.exec(command);
-        if (set) range = set[1] ?? range;
-        const fence = /^\*ESE (\d+);\*ESE\?/.exec(line);
-        const answer = fence ? fence[1] : command === 'RES:RANG?' ? range : answers[command];
-        if (answer !== undefined) socket.write(`${answer}\n`);
-      }
-    });
-  });
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  onTestFinished(() => void server.close());
-  const bound = server.address();
-  return `tcp://127.0.0.1:${typeof bound === 'object' && bound ? bound.port : 0}`;
+async function meterThatReads(value: string): Promise<string> {
+  return (await tinyMeter({ 'READ?': value })).address;
 }
 
-const SETTINGS = { '*IDN?': 'Example,Bench meter,1,1', 'FUNC?': '"RES"', 'RES:RANG:AUTO?': '0', 'RES:NPLC?': '1' };
-
-function meterThatReads(value: string): Promise<string> {
-  return tinyMeter({ ...SETTINGS, 'SYST:ERR?': '0,"No error"', 'READ?': value });
-}
-
-function meterThatRefuses(): Promise<string> {
-  return tinyMeter({ ...SETTINGS, 'SYST:ERR?': '-222,"Data out of range"' });
+async function meterThatRefuses(): Promise<string> {
+  return (await tinyMeter({ 'SYST:ERR?': '-222,"Data out of range"' })).address;
 }

@@ -87,6 +87,8 @@ it('does the whole job by keyboard alone, and every screen is clean', async (tes
   await look(page, 'light-6-void');
   await press('Enter');
   await page.getByText('Piece 12 once more').waitFor();
+  // Piece 12 is on the probes: no value of another piece may stand for it.
+  expect(await page.locator('.reading-value').count()).toBe(0);
   await press('Space');
   await page.getByText('Next: piece 13').waitFor();
   await press('Space');

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { BENCH_KIND } from '../../../core/certificate/format.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { METER, readyRun, walk, withReadings } from '../inspection/walk.ts';
@@ -225,6 +226,30 @@ describe('a forged file whose digest fits', () => {
   it('is refused with readings of a bench nobody confirmed', () => {
     const rows = openRows(acceptedRun()).filter((cells) => cells[0] !== 'bench' || cells[1] === 'kind');
     expect(refusal(forged(rows))).toMatch(/row \d+: a reading was taken before a bench was ready/);
+  });
+
+  it.each([
+    ['lot', 'received by', 'text', ''],
+    ['lot', 'number', 'text', ' '],
+    ['part', 'number', 'text', ''],
+    ['bench', 'cautions confirmed by', 'text', ''],
+    ['disposition', 'by', 'text', ''],
+    ['meter', 'integration time in mains cycles', 'text', 'banana'],
+    ['meter', 'integration time in mains cycles', 'text', '0'],
+    ['meter', 'range', 'ohms', ''],
+    ['meter', 'range', 'ohms', '-5'],
+  ] as const)('is refused with a %s, %s whose %s is "%s"', (row, item, column, value) => {
+    const rows = openRows(acceptedRun());
+    const number = set(rows, row, item, column, value);
+    expect(refusal(forged(rows))).toContain(`row ${number}: `);
+  });
+
+  it('tells the simulated bench by its maker and model, both ways', () => {
+    const alike = { ...METER.identity, text: 'Generic,Simulated bench,1,1' };
+    expect(verifyCertificate(certificateBytes(acceptedRun({}, { ...METER, identity: alike }))).simulated).toBe(false);
+    const rows = openRows(acceptedRun());
+    const number = set(rows, 'bench', 'kind', 'text', BENCH_KIND.simulated);
+    expect(refusal(forged(rows))).toContain(`row ${number}: readings of a real meter are passed off`);
   });
 
   it('is refused when practice is passed off as the real thing', () => {

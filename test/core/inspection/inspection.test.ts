@@ -92,6 +92,13 @@ describe('a run', () => {
     expect(refusal(readyRun(), deciding('on-hold')).code).toBe('reason-missing');
     expect(refusal(held, reading(GOOD)).code).toBe('run-on-hold');
     expect(refusal(held, voiding(1)).code).toBe('run-on-hold');
+    expect(refusal(held, { type: 'confirm-bench', by: 'B', cautions: CAUTIONS }).code).toBe('run-on-hold');
+    // A complete sample does not decide a lot that somebody put on hold.
+    const complete = walk(
+      withReadings(readyRun(), GOOD, GOOD, GOOD, GOOD, GOOD),
+      deciding('on-hold', 'bodies cracked'),
+    );
+    expect(refusal(complete, deciding('accepted')).code).toBe('run-on-hold');
     expect(refusal(held, { type: 'lift-hold', by: 'B', reason: '' }).code).toBe('reason-missing');
     expect(refusal(readyRun(), { type: 'lift-hold', by: 'B', reason: 'r' }).code).toBe('run-not-on-hold');
     const lifted = walk(held, { type: 'lift-hold', by: 'B', reason: 'label found' });
@@ -113,6 +120,19 @@ describe('a run', () => {
       expect(refusal(done, command).code, command.type).toBe('run-decided');
     }
     expect(decide(done, { type: 'interrupt', why: 'unplugged' }, timeAt(9))).toEqual([]);
+  });
+
+  it('is ready at a real bench only when every caution was confirmed', () => {
+    const connected = walk(
+      null,
+      { type: 'receive-lot', facts: factsOfClaim() },
+      { type: 'connect-meter', meter: METER },
+    );
+    const confirm = (cautions: string[]): Command => ({ type: 'confirm-bench', by: 'B', cautions });
+    for (const cautions of [[], ['all is well'], CAUTIONS.slice(1)]) {
+      expect(refusal(connected, confirm(cautions)).code).toBe('cautions-unconfirmed');
+    }
+    expect(stepOf(walk(connected, confirm(CAUTIONS)))).toBe('measure');
   });
 
   it('keeps a void reading and has its piece measured again first', () => {

@@ -3,6 +3,15 @@ import { inspectionEvent } from '../../../core/inspection/event.ts';
 import { factsOf, lotClaim } from '../../../core/inspection/lotClaim.ts';
 import { claimOf, factsOfClaim, timeAt } from './walk.ts';
 
+describe('an integration time', () => {
+  it('is one a meter could have, and one the record can keep', () => {
+    const claim = (integrationCycles: number) => ({ ...claimOf(), measurement: { integrationCycles } });
+    expect(lotClaim.safeParse(claim(1e-70)).success).toBe(false);
+    expect(lotClaim.safeParse(claim(0)).success).toBe(false);
+    expect(lotClaim.safeParse(claim(0.001)).success).toBe(true);
+  });
+});
+
 describe('the lot as somebody claims it', () => {
   it('becomes a window in exact decimals and a plan', () => {
     const facts = factsOfClaim({

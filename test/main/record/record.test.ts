@@ -77,6 +77,16 @@ describe('the record', () => {
     expect(() => other.exec('DELETE FROM entry')).toThrow('never deleted');
   });
 
+  it('writes nothing that it could not read back', () => {
+    const folder = temporaryFolder();
+    const record = openRecord(folder);
+    record.append(1, [RECEIVED]);
+    const unreadable = { ...CONTINUED, at: 'yesterday' };
+    expect(codeOf(() => record.append(1, [CONTINUED, unreadable]))).toBe('record-failed');
+    record.close();
+    expect([...open(folder).entries()]).toHaveLength(1);
+  });
+
   it.each([
     ['the text of an event', "UPDATE entry SET event = replace(event, '4700', '4701') WHERE position = 1", 1],
     ['a hash', 'UPDATE entry SET hash = upper(hash) WHERE position = 2', 2],

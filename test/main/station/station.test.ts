@@ -1,9 +1,10 @@
 import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { dirname, isAbsolute, join, relative } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { News } from '../../../core/contract/contract.ts';
 import { fold } from '../../../core/inspection/apply.ts';
+import { CAUTIONS } from '../../../core/inspection/cautions.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import type { Run } from '../../../core/inspection/run.ts';
 import { Problem } from '../../../core/problem/problem.ts';
@@ -13,6 +14,7 @@ import { exampleLot } from '../../exampleLot.ts';
 import { openPtyPair, socatIsHere, startPtyBench } from '../../instruments/ptyPair.ts';
 import { smallDisk, spareBytes } from '../../smallDisk.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
+import { tinyMeter } from '../../tinyMeter.ts';
 
 const QUICK_BENCH = { seed: 7, meter: { pace: 'none' } } as const;
 
@@ -209,6 +211,32 @@ describe('a meter that comes and goes', () => {
     expect(await problemOf(station.ask('connect-meter', { run, address: other.address }))).toBe('meter-other');
   });
 
+  it('is patient with a meter that has just been switched on, but not with one that is set otherwise', async () => {
+    const faults = ['-310,"System error"', '-310,"System error"'];
+    const meter = await tinyMeter({ 'READ?': '+4.7012E+03' }, (question) =>
+      question === 'SYST:ERR?' && meter.connections > 1 ? faults.shift() : undefined,
+    );
+    const station = open();
+    const run = await receive(station);
+    await station.ask('connect-meter', { run, address: meter.address });
+    await station.ask('confirm-bench', { run, by: 'Ines Okoro', cautions: [...CAUTIONS] });
+    await station.ask('take-reading', { run });
+    const continued = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-continued');
+    meter.hangUp();
+    await continued;
+    expect(faults).toEqual([]);
+    await station.ask('take-reading', { run });
+
+    const refused = heard(
+      station,
+      (news) => news.kind === 'link' && news.link.state === 'lost' && news.link.why.code === 'setting-not-taken',
+    );
+    meter.answers['RES:NPLC?'] = '10';
+    meter.hangUp();
+    await refused;
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-interrupted');
+  });
+
   it('lets the first meter go when another run takes its place', async () => {
     const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK_BENCH });
     onTestFinished(() => bench.close());
@@ -318,6 +346,13 @@ describe('what a station refuses, losing nothing', () => {
     );
     expect(await problemOf(station.ask('connect-meter', { run, address: 'what?' }))).toBe('address-unreadable');
     expect((await station.ask('overview', {})).link).toEqual({ state: 'none' });
+    // A slip of the pen for one run does not take the meter of another.
+    await makeReady(station, run);
+    const second = await receive(station);
+    expect(await problemOf(station.ask('connect-meter', { run: second, address: 'rubbish' }))).toBe(
+      'address-unreadable',
+    );
+    await station.ask('take-reading', { run });
   });
 
   it('a certificate where one is already, or where none can be written', async () => {
@@ -334,6 +369,32 @@ describe('what a station refuses, losing nothing', () => {
     expect(await problemOf(station.writeCertificate(run, join(taken, 'below.csv')))).toBe('certificate-unwritable');
     const { file } = await station.writeCertificate(run, join(folder, 'new.csv'));
     expect(readdirSync(dirname(file)).filter((name) => name.endsWith('.part'))).toEqual([]);
+  });
+
+  it('a certificate that is not the one it wrote', async () => {
+    const folder = temporaryFolder();
+    const station = open(folder);
+    const run = await receive(station);
+    await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting' });
+    const { file } = await station.writeCertificate(run, relative(process.cwd(), join(folder, 'mine.csv')));
+    expect(isAbsolute(file)).toBe(true);
+    expect((await station.ask('read-certificate', { run })).file).toBe(file);
+    writeFileSync(file, 'tampered');
+    expect(await problemOf(station.ask('read-certificate', { run }))).toBe('certificate-broken');
+  });
+
+  it('no certificate because of a file that lies in its folder: it takes the next free name', async () => {
+    const station = open();
+    const held = { disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting' } as const;
+    const first = await receive(station);
+    await station.ask('decide-lot', { run: first, ...held });
+    const { file } = await station.ask('write-certificate', { run: first });
+    const second = await receive(station);
+    await station.ask('decide-lot', { run: second, ...held });
+    const stray = file.replace('run-1', 'run-2');
+    writeFileSync(stray, 'from an earlier record');
+    expect((await station.ask('write-certificate', { run: second })).file).toBe(stray.replace('.csv', '-2.csv'));
+    expect(readFileSync(stray, 'utf8')).toBe('from an earlier record');
   });
 
   it('a reading it cannot keep: not shown, not counted, and measured again when there is room', async (test) => {
