@@ -235,6 +235,10 @@ export const catalogue = {
     what: (where: string, why: string) => `${where}: ${why}`,
     toDo: 'Correct this and try again; nothing was changed.',
   },
+  'bench-unavailable': {
+    what: (where: string, why: string) => `The simulated bench could not be served at ${where}: ${why}`,
+    toDo: 'Give another port with --port, or 0: then a free one is taken.',
+  },
   'loopback-unavailable': {
     what: (port: number, why: string) => `The station could not be served on port ${port} of 127.0.0.1: ${why}`,
     toDo: 'Give another port, or none: then a free one is taken.',

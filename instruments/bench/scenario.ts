@@ -89,7 +89,8 @@ export function scenarioForPart(part: PartOnBench): BenchScenarioInput {
 
 /** Where the lot is centred and how far a good piece may be from there; a part of 0 Ω has no percentages. */
 function target({ nominalOhms, lowerOhms, upperOhms }: PartOnBench): { centre: number; halfWidth: number } {
-  const lower = lowerOhms ?? 0;
+  // A reel of zero-ohm pieces is centred above zero: no piece is less.
+  const lower = Math.max(0, lowerOhms ?? 0);
   if (upperOhms === null) {
     const centre = nominalOhms !== null && nominalOhms > lower ? nominalOhms : 2 * (lower || 1000);
     return { centre, halfWidth: centre - lower };

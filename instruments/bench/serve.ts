@@ -54,7 +54,7 @@ export interface BenchServer {
  * Serves a bench on a raw SCPI socket. It has one meter, so it serves one client at a time; others get the line `busy`
  * and are disconnected.
  * @param port 0 for any free port
- * @throws {Problem} input-invalid for a scenario that is none or a port that cannot be served
+ * @throws {Problem} input-invalid for a scenario that is none, bench-unavailable for a port that cannot be served
  */
 export async function serveBenchOnTcp(options: {
   host: string;
@@ -83,7 +83,7 @@ export async function serveBenchOnTcp(options: {
   });
   server.listen({ host: options.host, port: options.port });
   await once(server, 'listening').catch((failure: Error) => {
-    throw problem('input-invalid', `${options.host}:${options.port}`, failure.message);
+    throw problem('bench-unavailable', `${options.host}:${options.port}`, failure.message);
   });
   const bound = server.address();
   const port = typeof bound === 'object' && bound ? bound.port : options.port;

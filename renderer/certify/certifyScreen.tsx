@@ -68,15 +68,15 @@ export function CertifyScreen(props: { number: number; run: Run; card: ReactNode
             <dd>
               <code className="machine">npx reelohm verify "{certificate.file}"</code>
               <span className="quiet small certify-line">
-                on any computer with this program: it works out every verdict, the tally and the fate again from the
-                rows.
+                in this program’s folder, on any computer: it works out every verdict, the tally and the disposition
+                again from the rows.
               </span>
             </dd>
           </dl>
         ) : (
           <p className="quiet">
-            Not written yet. It is one CSV file with the lot, the bench, every reading and the fate, closed by a digest
-            that shows any change.
+            Not written yet. It is one CSV file with the lot, the bench, every reading and the disposition, closed by a
+            digest that shows any change.
           </p>
         )}
       </section>

@@ -95,7 +95,7 @@ export function DecideScreen(props: {
       >
         {choices.length > 1 && (
           <RadioField<Disposition>
-            legend="Fate of the lot"
+            legend="Disposition of the lot"
             name="disposition"
             value={disposition}
             onChange={setChosen}

@@ -129,7 +129,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
       <Section title="Readings" current={step === 'measure'}>
         {run && run.readings.size > 0 ? <Readings run={run} /> : <Blank />}
       </Section>
-      <Section title="Fate" current={step === 'decide' || step === 'certify'}>
+      <Section title="Disposition" current={step === 'decide' || step === 'certify'}>
         {run?.decided ? <Fate run={run} decided={run.decided} /> : <Blank />}
       </Section>
     </section>

@@ -16,6 +16,8 @@ import { RoomLeft } from './roomLeft.tsx';
 import { VoidReading } from './voidReading.tsx';
 import './measureScreen.css';
 
+const TWICE_MILLISECONDS = 300;
+
 /** Measuring: one piece after the other, the verdict at once, and where the run stands. */
 export function MeasureScreen(props: {
   number: number;
@@ -33,6 +35,7 @@ export function MeasureScreen(props: {
   const [reading, setReading] = useState<number | null>(null);
   const [trouble, setTrouble] = useState<{ problem: Problem; piece: number } | null>(null);
   const takeButton = useRef<HTMLButtonElement>(null);
+  const lastTaken = useRef(Number.NEGATIVE_INFINITY);
 
   const interruption = interruptionOf(run, link);
   const canTake = !interruption && up === true && link.state === 'connected';
@@ -43,11 +46,14 @@ export function MeasureScreen(props: {
 
   async function take() {
     if (reading !== null || !canTake) return;
+    // Nobody changes a real piece that fast: the second press of a double press belongs to the first.
+    if (!run.meter?.identity.simulated && performance.now() - lastTaken.current < TWICE_MILLISECONDS) return;
     setReading(next);
     setTrouble(null);
     try {
       const { entry } = await line.ask('take-reading', { run: number });
       props.hold(entry);
+      lastTaken.current = performance.now();
     } catch (thrown) {
       setTrouble({ problem: asProblem(thrown), piece: next });
       onPutAway(run.readings.size);

@@ -9,18 +9,20 @@ export interface HeldRun {
   position: number;
   /** News that came before the entries were there. */
   early: readonly Entry[];
+  /** The line was down since: entries may be missing, so nothing is folded in before all of them are there again. */
+  behind: boolean;
 }
 
-export const NOTHING_HELD: HeldRun = { run: null, position: 0, early: [] };
+export const NOTHING_HELD: HeldRun = { run: null, position: 0, early: [], behind: false };
 
 /** All entries of the run as the station has them: the run is made from them anew. */
 export function holdAll(held: HeldRun, entries: readonly Entry[]): HeldRun {
-  return foldIn({ run: null, position: 0, early: [] }, [...entries, ...held.early]);
+  return foldIn(NOTHING_HELD, [...entries, ...held.early]);
 }
 
 /** One more entry of the run. Entries come in order, but may come twice: told as an answer and as news. */
 export function holdOne(held: HeldRun, entry: Entry): HeldRun {
-  if (held.run === null) return { ...held, early: [...held.early, entry] };
+  if (held.run === null || held.behind) return { ...held, early: [...held.early, entry] };
   return foldIn(held, [entry]);
 }
 
@@ -31,5 +33,5 @@ function foldIn(held: HeldRun, entries: readonly Entry[]): HeldRun {
     run = apply(run, entry.event);
     position = entry.position;
   }
-  return { run, position, early: [] };
+  return { run, position, early: [], behind: false };
 }

@@ -88,12 +88,18 @@ export function useOverview(): { overview: Answers['overview'] | null; problem: 
 }
 
 type Held = HeldRun & { problem: Problem | null };
-type Change = { all: readonly Entry[] } | { one: Entry } | { problem: Problem } | { otherRun: true };
+type Change =
+  | { all: readonly Entry[] }
+  | { one: Entry }
+  | { problem: Problem }
+  | { lineDown: true }
+  | { otherRun: true };
 
 function change(held: Held, by: Change): Held {
   if ('all' in by) return { ...holdAll(held, by.all), problem: null };
   if ('one' in by) return { ...holdOne(held, by.one), problem: held.problem };
   if ('problem' in by) return { ...held, problem: by.problem };
+  if ('lineDown' in by) return { ...held, behind: true };
   return { ...NOTHING_HELD, problem: null };
 }
 
@@ -113,7 +119,10 @@ export function useRun(number: number): { run: Run | null; problem: Problem | nu
   }, [line, number]);
 
   useEffect(() => {
-    if (!up) return;
+    if (!up) {
+      dispatch({ lineDown: true });
+      return;
+    }
     let current = true;
     line.ask('entries-of-run', { run: number }).then(
       (entries) => {

@@ -1,6 +1,6 @@
 import type { Disposition } from '../../core/inspection/event.ts';
 
-/** The fate of a lot, in a word or two. */
+/** The disposition of a lot, in a word or two. */
 export const DISPOSITION_WORDS: Record<Disposition, string> = {
   accepted: 'Accepted',
   'not-accepted': 'Not accepted',

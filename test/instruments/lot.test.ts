@@ -145,3 +145,20 @@ describe('the meter on the simulated bench', () => {
     expect([first, wandering.read(5, 'RES', 1000, 1)]).toEqual(wanted);
   });
 });
+
+describe('a reel that fits a part', () => {
+  it.each([
+    ['0 Ω with a tolerance in ohms', { nominalOhms: 0, lowerOhms: -0.02, upperOhms: 0.02 }],
+    ['0 Ω with an upper limit', { nominalOhms: 0, lowerOhms: null, upperOhms: 0.05 }],
+    ['limits only', { nominalOhms: null, lowerOhms: 4600, upperOhms: 4800 }],
+    ['a lower limit only', { nominalOhms: null, lowerOhms: 1e6, upperOhms: null }],
+    ['a value whose window begins at 0', { nominalOhms: 10, lowerOhms: 0, upperOhms: 20 }],
+  ])('can be laid on the bench: %s', (_part, part) => {
+    const scenario = readScenario(scenarioForPart({ seed: 3, ...part }));
+    const values = Array.from({ length: 50 }, (_, index) => trueOhms(scenario, index + 1)).filter(
+      (ohms) => ohms !== null,
+    );
+    const inside = values.filter((ohms) => ohms >= (part.lowerOhms ?? 0) && ohms <= (part.upperOhms ?? Infinity));
+    expect(inside.length).toBeGreaterThan(35);
+  });
+});

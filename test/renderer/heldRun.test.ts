@@ -47,6 +47,14 @@ describe('a run held on a screen', () => {
     expect(counted(held)).toBe(3);
   });
 
+  it('folds nothing onto a gap: after the line was down news waits until all entries are there', () => {
+    const before = holdAll(NOTHING_HELD, entries.slice(0, 4));
+    // Entry 4 was told while the line was down; entry 5 is told before the entries were asked for again.
+    const behind = holdOne({ ...before, behind: true }, entries[5] as Entry);
+    expect(behind.run).toBe(before.run);
+    expect(holdAll(behind, entries.slice(0, 5)).run).toEqual(holdAll(NOTHING_HELD, entries.slice(0, 6)).run);
+  });
+
   it('keeps news that comes before the entries', () => {
     let held = holdOne(NOTHING_HELD, entries[5] as Entry);
     held = holdOne(held, entries[4] as Entry);

@@ -6,6 +6,7 @@ import { verifyCertificate } from '../../core/certificate/verify.ts';
 import { look, openPage } from '../chromium.ts';
 import { lineFrom, startReelohm } from '../reelohm.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
+import { tinyMeter } from '../tinyMeter.ts';
 
 interface Job {
   page: Page;
@@ -144,4 +145,35 @@ it('goes on after the page was closed in the middle, with nothing lost', async (
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
   await press('Space');
   await page.getByText(`Next: piece ${taken + 2}`).waitFor();
+});
+
+it('takes the second press of a double press for the same piece, at a real meter', async (test) => {
+  const job = await openStation(test);
+  const { page, press } = job;
+  const meter = await tinyMeter({ 'READ?': '+4.7012E+03' });
+  await press('n');
+  await page.getByLabel('Inspector').and(page.locator(':focus')).waitFor();
+  await press('Shift+Tab', 'Enter');
+  await page.getByText('Measure 20 of 5 000 pieces').first().waitFor();
+  await press('Tab', 'Enter');
+  await page.getByRole('radio', { name: 'Another address' }).check();
+  await page.getByRole('textbox', { name: 'Address' }).fill(meter.address);
+  await press('Enter');
+  await page.getByRole('checkbox').first().and(page.locator(':focus')).waitFor();
+  const cautions = await page.getByRole('checkbox').count();
+  for (let caution = 0; caution < cautions; caution++) await press('Space', 'Tab');
+  await press('Enter');
+  await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
+  await press('Space');
+  await page.getByText('Next: piece 2').waitFor();
+  await expect.poll(() => page.getByText('Readings as a table').isVisible()).toBe(true);
+  await page.waitForTimeout(1000);
+  // As fast as a finger bounces, and then as a person does who has changed the piece.
+  await press('Space');
+  await page.waitForTimeout(120);
+  await press('Space');
+  await page.waitForTimeout(1000);
+  expect(await page.getByText('Next: piece 3').isVisible()).toBe(true);
+  await press('Space');
+  await page.getByText('Next: piece 4').waitFor();
 });
