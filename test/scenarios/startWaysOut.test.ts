@@ -45,6 +45,8 @@ function runtime(script: string): NodeJS.ProcessEnv {
 }
 
 const onLinux = process.platform === 'linux';
+if (!onLinux)
+  console.warn('SKIPPED: the ways npm start goes are tried on Linux only, where a display can be taken away');
 
 describe.runIf(onLinux)('what npm start does (tried on Linux)', () => {
   it('serves the station for the browser where there is no display, and says so in one line', async () => {
