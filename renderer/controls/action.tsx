@@ -11,7 +11,8 @@ const KEY_NAMES: Record<string, string> = { ' ': 'Space', Enter: 'Enter' };
  */
 export function Action(props: {
   children: ReactNode;
-  onPress?: () => void;
+  /** Given the moment of the press, in milliseconds on the page's clock. */
+  onPress?: (pressedAt: number) => void;
   keyName?: string;
   /** The one thing this step is for. */
   primary?: boolean;
@@ -29,7 +30,7 @@ export function Action(props: {
       ref={props.ref}
       type={props.submits ? 'submit' : 'button'}
       className={props.primary ? 'action action-primary' : 'action'}
-      onClick={(event) => (disabled ? event.preventDefault() : onPress?.())}
+      onClick={(event) => (disabled ? event.preventDefault() : onPress?.(event.timeStamp))}
       // A key that is held down presses once, also on the button that has the focus.
       onKeyDown={(event) => {
         if (event.repeat && (event.key === 'Enter' || event.key === ' ')) event.preventDefault();

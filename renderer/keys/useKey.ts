@@ -5,8 +5,10 @@ import { keyIsFree, pressedOn } from './keyBelongs.ts';
  * Does something when a key of the job is pressed anywhere on the screen where it is free.
  * A key that is held down counts once; `null` switches it off.
  * @param key as the browser names it: `Enter`, ` `, or a lower case letter
+ * @param press is given the moment of the press in milliseconds on the page's clock, which may be well before it is
+ *   called on a page that was busy
  */
-export function useKey(key: string, press: (() => void) | null): void {
+export function useKey(key: string, press: ((pressedAt: number) => void) | null): void {
   const latest = useRef(press);
   latest.current = press;
   useEffect(() => {
@@ -16,7 +18,7 @@ export function useKey(key: string, press: (() => void) | null): void {
       if (!keyIsFree(key, pressedOn(event.target, key))) return;
       // Also where nothing is done: a held Space must neither scroll the page nor press the button again.
       if (latest.current || event.repeat) event.preventDefault();
-      if (!event.repeat) latest.current?.();
+      if (!event.repeat) latest.current?.(event.timeStamp);
     };
     // A button acts on Space when it is let go; its press was taken above.
     const up = (event: KeyboardEvent) => {

@@ -44,10 +44,10 @@ export function MeasureScreen(props: {
   const newest = run.readings.last();
   const shown = newest && !newest.voided && newest.reading > putAway ? newest : undefined;
 
-  async function take() {
+  async function take(pressedAt: number) {
     if (reading !== null || !canTake) return;
     // Nobody changes a real piece that fast: the second press of a double press belongs to the first.
-    if (!run.meter?.identity.simulated && performance.now() - lastTaken.current < TWICE_MILLISECONDS) return;
+    if (!run.meter?.identity.simulated && pressedAt - lastTaken.current < TWICE_MILLISECONDS) return;
     setReading(next);
     setTrouble(null);
     try {
