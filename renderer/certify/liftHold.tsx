@@ -2,8 +2,8 @@ import { useState } from 'react';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
-import { TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { WhoField, WhyField } from '../controls/whoAndWhy.tsx';
 import { useStation } from '../station/station.tsx';
 
 /** Lifts the hold of a lot by name and reason, so that its run goes on where it was. */
@@ -36,22 +36,8 @@ export function LiftHold({ number, run }: { number: number; run: Run }) {
     >
       <h2 id="lift-hold">Go on with this lot</h2>
       <div className="lift-hold-fields">
-        <TextField
-          label="Reason to lift the hold"
-          name="reason"
-          value={reason}
-          onChange={setReason}
-          problem={tried && reason.trim() === '' ? 'This needs a reason. Write in a few words why.' : undefined}
-          required
-        />
-        <TextField
-          label="Lifted by"
-          name="by"
-          value={by}
-          onChange={setBy}
-          problem={tried && by.trim() === '' ? 'Must not be empty.' : undefined}
-          required
-        />
+        <WhyField label="Reason to lift the hold" value={reason} onChange={setReason} tried={tried} />
+        <WhoField label="Lifted by" value={by} onChange={setBy} tried={tried} />
       </div>
       <ProblemNotice problem={problem} />
       <div className="actions">

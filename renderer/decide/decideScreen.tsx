@@ -4,8 +4,9 @@ import { outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
-import { RadioField, TextField } from '../controls/field.tsx';
+import { RadioField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { WhoField, WhyField } from '../controls/whoAndWhy.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { lastReading, VoidReading } from '../measure/voidReading.tsx';
 import { useStation } from '../station/station.tsx';
@@ -103,25 +104,9 @@ export function DecideScreen(props: {
           />
         )}
         {needsReason && (
-          <TextField
-            label="Reason"
-            name="reason"
-            value={reason}
-            onChange={setReason}
-            problem={tried && reason.trim() === '' ? 'This needs a reason. Write in a few words why.' : undefined}
-            required
-            autoFocus={!planned}
-          />
+          <WhyField label="Reason" value={reason} onChange={setReason} tried={tried} autoFocus={!planned} />
         )}
-        <TextField
-          label="Decided by"
-          name="by"
-          value={by}
-          onChange={setBy}
-          problem={tried && by.trim() === '' ? 'Must not be empty.' : undefined}
-          required
-          autoFocus={planned !== null}
-        />
+        <WhoField label="Decided by" value={by} onChange={setBy} tried={tried} autoFocus={planned !== null} />
         <ProblemNotice problem={problem} />
         <div className="actions">
           <Action primary submits keyName="Enter">

@@ -4,8 +4,9 @@ import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { prepareCharts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
-import { TextField, TickField } from '../controls/field.tsx';
+import { TickField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { WhoField } from '../controls/whoAndWhy.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
@@ -123,14 +124,7 @@ function Confirm({ number, run }: { number: number; run: Run }) {
       )}
       <ProblemNotice problem={problem} />
       <div className="ready-end">
-        <TextField
-          label="Confirmed by"
-          name="by"
-          value={by}
-          onChange={setBy}
-          problem={tried && by.trim() === '' ? 'Must not be empty.' : undefined}
-          required
-        />
+        <WhoField label="Confirmed by" value={by} onChange={setBy} tried={tried} />
         <Action primary submits keyName="Enter">
           Confirm the bench
         </Action>
