@@ -45,11 +45,11 @@ export function outlookSentence(outlook: Outlook, tally: Tally, plan: Plan): str
   const of = `${formatCount(tally.counted)} of ${counted(plan.sampleSize, 'piece', 'pieces')} measured`;
   const limit = `T${limitWords(plan).slice(1)}`;
   if (outlook === 'accept') {
-    return `${of}, ${found}. ${limit}: the lot is accepted.`;
+    return `${of}, ${found}. ${limit}: the lot may be accepted.`;
   }
   if (outlook === 'not-accept') {
     const rest = tally.counted < plan.sampleSize ? '; the rest need not be measured' : '';
-    return `${of}, ${found}. ${limit}: the lot is not accepted${rest}.`;
+    return `${of}, ${found}. ${limit}: the lot may not be accepted${rest}.`;
   }
   return `${of}, ${found}. ${limit}: the plan does not decide yet.`;
 }

@@ -5,6 +5,7 @@ import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { News } from '../../../core/contract/contract.ts';
 import { fold } from '../../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../../core/inspection/cautions.ts';
+import type { InspectionEvent } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import type { Run } from '../../../core/inspection/run.ts';
 import { Problem } from '../../../core/problem/problem.ts';
@@ -59,6 +60,11 @@ function heard(station: Station, wanted: (news: News) => boolean): Promise<News>
       resolve(news);
     });
   });
+}
+
+/** Waits for an event of this type. */
+function eventHeard(station: Station, type: InspectionEvent['type']): Promise<News> {
+  return heard(station, (news) => news.kind === 'entry' && news.entry.event.type === type);
 }
 
 describe('a station', () => {
@@ -149,13 +155,13 @@ describe('a meter that comes and goes', () => {
     await makeReady(station, run, bench.address);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
 
-    const interrupted = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-interrupted');
+    const interrupted = eventHeard(station, 'run-interrupted');
     await bench.close();
     await interrupted;
     expect((await station.ask('overview', {})).link.state).toBe('lost');
     expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-interrupted');
 
-    const continued = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-continued');
+    const continued = eventHeard(station, 'run-continued');
     const back = await serveBenchOnTcp({ host: '127.0.0.1', port, scenario: QUICK_BENCH });
     onTestFinished(() => back.close());
     await continued;
@@ -178,10 +184,10 @@ describe('a meter that comes and goes', () => {
     await makeReady(station, run, pair.near);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
 
-    const interrupted = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-interrupted');
+    const interrupted = eventHeard(station, 'run-interrupted');
     await pair.unplug();
     await interrupted;
-    const continued = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-continued');
+    const continued = eventHeard(station, 'run-continued');
     await bench.stop();
     await pair.plugIn();
     bench = await startPtyBench(pair, QUICK_BENCH);
@@ -221,7 +227,7 @@ describe('a meter that comes and goes', () => {
     await station.ask('connect-meter', { run, address: meter.address });
     await station.ask('confirm-bench', { run, by: 'Ines Okoro', cautions: [...CAUTIONS] });
     await station.ask('take-reading', { run });
-    const continued = heard(station, (news) => news.kind === 'entry' && news.entry.event.type === 'run-continued');
+    const continued = eventHeard(station, 'run-continued');
     meter.hangUp();
     await continued;
     expect(faults).toEqual([]);
