@@ -85,7 +85,7 @@ export const catalogue = {
   },
   'run-not-ready': {
     what: () => 'The bench of this run is not ready yet',
-    toDo: 'Connect the meter and confirm the bench first.',
+    toDo: 'Connect the meter, confirm the cautions and do the checks of the bench first.',
   },
   'reading-under-way': {
     what: () => 'A reading is under way',
@@ -115,6 +115,10 @@ export const catalogue = {
     what: (reading: number) => `Reading ${reading} is void already`,
     toDo: 'Nothing needs to be done.',
   },
+  'reading-suspect-already': {
+    what: (reading: number) => `Reading ${reading} is suspect and does not count already`,
+    toDo: 'Measure its piece again.',
+  },
   'reading-negative': {
     what: (raw: string) => `The meter says ${raw}, far below zero, which no resistor can be`,
     toDo: 'Look for a voltage on the piece or a wrong zero. The reading does not count.',
@@ -136,7 +140,66 @@ export const catalogue = {
     toDo: 'Decide the lot first; the certificate comes after.',
   },
 
+  // readiness
+  'readiness-expired': {
+    what: (why: string) => `The checks of the bench hold no longer: ${why}`,
+    toDo: 'Do them again from the first one. What was read since the last whole round counts only once they have passed.',
+  },
+  'check-out-of-order': {
+    what: (check: string, due: string) => `The check "${check}" does not come now: "${due}" is due`,
+    toDo: 'Do the checks in their order; each rests on those before it.',
+  },
+  'check-incomplete': {
+    what: (check: string, missing: string) => `For the check "${check}" there is missing: ${missing}`,
+    toDo: 'Do this check again.',
+  },
+  'check-must-be-measured': {
+    what: (check: string) => `The check "${check}" is measured; nobody's word stands for it with this meter`,
+    toDo: 'Let the meter measure it.',
+  },
+  'check-not-waivable': {
+    what: (check: string) => `The check "${check}" cannot be left out`,
+    toDo: 'Do it. Only the reference can be done without, with name and reason.',
+  },
+  'reference-missing': {
+    what: () => 'It was not said which reference resistor is measured',
+    toDo: 'Choose the reference on the probes, or say why it is done without.',
+  },
+  'closing-check-missing': {
+    what: () => 'No whole round of checks was done after the last reading',
+    toDo: 'Do the checks once more; then the lot can be decided.',
+  },
+  'calibration-overdue': {
+    what: (why: string) => `The meter can't decide a lot: ${why}`,
+    toDo: 'Measure again with a meter that is in date, or have somebody answer for this one with name and reason.',
+  },
+  'calibration-unknown': {
+    what: () => "The meter can't decide a lot: no calibration of it is known",
+    toDo: 'Enter its calibration and accuracy, or have somebody answer for it with name and reason.',
+  },
+  'calibration-in-date': {
+    what: () => 'The calibration of this meter is in date',
+    toDo: 'Nobody needs to answer for it.',
+  },
+  'accuracy-missing': {
+    what: (why: string) => `The accuracy of the meter is not known here: ${why}`,
+    toDo: 'Enter it as the manual of the meter prints it.',
+  },
+  'range-too-small': {
+    what: (method: string, largest: string, upper: string) =>
+      `The largest ${method} range of the meter is ${largest} Ω, and the window reaches to ${upper} Ω`,
+    toDo: 'Use an instrument made for resistances that high.',
+  },
+
   // meter and line
+  'check-failed': {
+    what: (check: string, why: string) => `The check "${check}" of the bench failed: ${why}`,
+    toDo: 'Put right what it found, then do the check again. Readings since the last good checks are measured again.',
+  },
+  'meter-data-simulated': {
+    what: () => 'Accuracy and calibration of the simulated bench are its own',
+    toDo: 'Connect a real meter to enter those of it.',
+  },
   'address-unreadable': {
     what: (address: string) => `"${address}" is not a meter's address`,
     toDo: 'Give sim:, tcp://host:port, or the path of a serial port such as /dev/ttyUSB0 or COM3.',
@@ -177,6 +240,31 @@ export const catalogue = {
     what: (query: string) => `The meter answered ${query} with its sign for "not a number"`,
     toDo: 'The reading does not count. Check the function of the meter and read again.',
   },
+  'meter-not-in-step': {
+    what: (question: string, came: string) =>
+      `The meter did not answer ${question} as it must; what came instead: ${came}`,
+    toDo: 'Check the settings of the line, and choose the dialect of meters that take one command per line if this is one.',
+  },
+  'answer-out-of-step': {
+    what: (question: string, text: string) => `What the meter sent does not belong to ${question}: "${text}"`,
+    toDo: 'The reading does not count; the line is put back in step before the next one. Read again.',
+  },
+  'answer-garbled': {
+    what: (text: string) => `What came from the meter is garbled: "${text}"`,
+    toDo: 'The reading does not count. Check baud rate, data bits, parity and the cable.',
+  },
+  'line-echoes': {
+    what: (text: string) => `The meter sends back what it is sent: "${text}"`,
+    toDo: 'The reading does not count; the echo is left out from now on. Read again.',
+  },
+  'question-refused': {
+    what: (question: string) => `The meter left out an answer to ${question}`,
+    toDo: 'The reading does not count. See whether the meter is of the dialect that was chosen.',
+  },
+  'command-too-long': {
+    what: (text: string, longest: number) => `"${text}" is longer than the ${longest} bytes the meter takes at once`,
+    toDo: 'Give a larger limit for the longest command, if the meter takes more.',
+  },
   'answer-too-long': {
     what: (bytes: number) => `The meter sent ${bytes} bytes without an end of line`,
     toDo: 'Check baud rate and terminator.',
@@ -185,6 +273,33 @@ export const catalogue = {
     what: (setting: string, wanted: string, found: string) =>
       `The meter did not take ${setting} ${wanted}: it says ${found}`,
     toDo: 'Choose a setting the meter has.',
+  },
+  'meter-restarted': {
+    what: () =>
+      'The meter has lost its settings: it was switched off and on, started again by itself, or was given back to its front panel',
+    toDo: 'The reading does not count. The meter is set again before the next one; show again that the bench is ready.',
+  },
+  'function-changed': {
+    what: (wanted: string, found: string) => `The meter measures ${found} now instead of ${wanted}`,
+    toDo: 'The reading does not count. Leave the keys of the meter alone while it is used, and set its function again where the program cannot.',
+  },
+  'function-missing': {
+    what: (wanted: string, dialect: string) => `A meter of the dialect "${dialect}" does not measure ${wanted}`,
+    toDo: 'Use a meter that does, or choose the dialect that fits this one.',
+  },
+  'dialect-unknown': {
+    what: (name: string, known: string) => `There is no dialect "${name}"; there are ${known}`,
+    toDo: 'Choose one of them, or put a file of this name into the folder of your own dialects.',
+  },
+  'dialect-invalid': {
+    what: (file: string, line: number, column: number, why: string) =>
+      `${file}, line ${line}, column ${column}: ${why}`,
+    toDo: 'Correct the file; until then this dialect cannot be chosen.',
+  },
+  'meter-not-found': {
+    what: (path: string, tried: number, came: string) =>
+      `No meter told who it is on ${path} with any of ${tried} settings of the line; what came: ${came}`,
+    toDo: 'Check that the meter is on, that its serial interface is chosen in its menu, and the cable (some need a null modem).',
   },
 
   'inspection-stopped': {
@@ -224,6 +339,10 @@ export const catalogue = {
   'certificate-broken': {
     what: (where: string, why: string) => `The certificate does not hold at ${where}: ${why}`,
     toDo: 'Do not rely on this file. Ask for a new copy from the record.',
+  },
+  'file-unwritable': {
+    what: (file: string, why: string) => `${file} could not be written: ${why}`,
+    toDo: 'Check the folder, its permissions and the space on the disk. What was there before is still there.',
   },
   'file-unreadable': {
     what: (file: string, why: string) => `${file} could not be read: ${why}`,

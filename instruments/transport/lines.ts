@@ -1,6 +1,7 @@
 import { ReadlineParser } from '@serialport/parser-readline';
 import { problem } from '../../core/problem/problem.ts';
 import type { Connection } from './connection.ts';
+import { ENDS } from './lineSettings.ts';
 
 export interface LineHandlers {
   /** One whole line without its terminator, never empty. */
@@ -15,20 +16,35 @@ export const LONGEST_LINE_BYTES = 4096;
 const WRITE_MILLISECONDS = 2000;
 const CLOSE_MILLISECONDS = 1000;
 const LINE_FEED = 0x0a;
+const CARRIAGE_RETURN = 0x0d;
 
-/** Lines of text over one connection, ended by LF or CR LF (IEEE 488.2 7.5 and 8.5: NL; CR counts as white space). */
+/** One line that waits to be sent, and who is told when the operating system has it. */
+interface Outgoing {
+  bytes: string;
+  done?: ((failure?: Error | null) => void) | undefined;
+}
+
+/** Lines of text over one connection, ended as its settings say. */
 export class Lines {
   readonly #connection: Connection;
   readonly #handlers: LineHandlers;
+  /** What the parser takes for the end of an answer. Where any end will do, CR is made LF first; CR LF ends with LF. */
+  readonly #end: '\n' | '\r';
+  readonly #delayMilliseconds: number;
   #parser: ReadlineParser;
   #unfinishedBytes = 0;
   #skipping = false;
+  readonly #outgoing: Outgoing[] = [];
+  #sending = false;
   #over = false;
   #closed: Promise<void> | null = null;
 
-  constructor(connection: Connection, handlers: LineHandlers) {
+  /** @param delayMilliseconds least time from one line to the next, where that is more than the line's settings say */
+  constructor(connection: Connection, handlers: LineHandlers, delayMilliseconds = 0) {
     this.#connection = connection;
     this.#handlers = handlers;
+    this.#end = connection.line.in === 'cr' ? '\r' : '\n';
+    this.#delayMilliseconds = Math.max(delayMilliseconds, connection.line.delayMilliseconds);
     this.#parser = this.#freshParser();
     const { duplex } = connection;
     duplex.on('data', (chunk: Buffer) => this.#take(chunk));
@@ -37,9 +53,14 @@ export class Lines {
     duplex.on('close', (failure?: Error) => this.#lose(failure instanceof Error ? failure.message : 'it was closed'));
   }
 
+  /** The longest that a line waits before it is sent, for the lines before it, in milliseconds. */
+  get delayMilliseconds(): number {
+    return this.#delayMilliseconds;
+  }
+
   /** Sends a line without waiting; a failure shows as `lost`. */
   send(text: string): void {
-    this.#connection.duplex.write(`${text}\n`, 'latin1');
+    this.#put({ bytes: text + ENDS[this.#connection.line.out] });
   }
 
   /**
@@ -48,13 +69,15 @@ export class Lines {
    */
   write(text: string): Promise<void> {
     if (this.#over) return Promise.reject(problem('meter-lost', 'it has ended'));
+    const milliseconds = WRITE_MILLISECONDS + this.#delayMilliseconds;
     return new Promise((resolve, reject) => {
-      const deadline = setTimeout(() => reject(problem('meter-silent', text, WRITE_MILLISECONDS)), WRITE_MILLISECONDS);
-      this.#connection.duplex.write(`${text}\n`, 'latin1', (failure) => {
+      const deadline = setTimeout(() => reject(problem('meter-silent', text, milliseconds)), milliseconds);
+      const done = (failure?: Error | null) => {
         clearTimeout(deadline);
         if (failure) reject(problem('meter-lost', failure.message));
         else resolve();
-      });
+      };
+      this.#put({ bytes: text + ENDS[this.#connection.line.out], done });
     });
   }
 
@@ -73,15 +96,36 @@ export class Lines {
     return this.#closed;
   }
 
+  #put(line: Outgoing): void {
+    // Most lines have nothing to wait for.
+    if (this.#delayMilliseconds === 0 && !this.#connection.mayBeSent) {
+      this.#connection.duplex.write(line.bytes, 'latin1', line.done);
+      return;
+    }
+    this.#outgoing.push(line);
+    if (!this.#sending) void this.#sendAll();
+  }
+
+  async #sendAll(): Promise<void> {
+    this.#sending = true;
+    for (let line = this.#outgoing.shift(); line; line = this.#outgoing.shift()) {
+      await this.#connection.mayBeSent?.();
+      if (this.#connection.duplex.destroyed) line.done?.(new Error('it has ended'));
+      else this.#connection.duplex.write(line.bytes, 'latin1', line.done);
+      await new Promise((passed) => setTimeout(passed, this.#delayMilliseconds));
+    }
+    this.#sending = false;
+  }
+
   // The parser keeps half a line for ever and glues it to what a later connection sends, and it hands out the
   // unfinished rest when it is ended: so it is new for each connection (and after garbage) and is never ended.
   #freshParser(): ReadlineParser {
     // In object mode two lines that wait in the stream's buffer stay two lines.
-    const parser = new ReadlineParser({ delimiter: '\n', encoding: 'latin1', readableObjectMode: true });
+    const parser = new ReadlineParser({ delimiter: this.#end, encoding: 'latin1', readableObjectMode: true });
     parser.on('data', (text: string) => {
       if (this.#over) return;
       if (text.length > LONGEST_LINE_BYTES) return this.#handlers.overlong(text.length);
-      const line = text.endsWith('\r') ? text.slice(0, -1) : text;
+      const line = this.#end === '\r' ? text.replace(/^\n/, '') : text.replace(/\r$/, '');
       if (line !== '') this.#handlers.line(line);
     });
     return parser;
@@ -90,14 +134,15 @@ export class Lines {
   // The parser has no bound of its own, so bytes are counted before it sees them.
   #take(chunk: Buffer): void {
     if (this.#over) return;
-    let bytes = chunk;
+    let bytes = this.#connection.line.in === 'any' ? withLineFeeds(chunk) : chunk;
+    const last = this.#end.charCodeAt(0);
     if (this.#skipping) {
-      const end = bytes.indexOf(LINE_FEED);
+      const end = bytes.indexOf(last);
       if (end < 0) return;
       this.#skipping = false;
       bytes = bytes.subarray(end + 1);
     }
-    const lastEnd = bytes.lastIndexOf(LINE_FEED);
+    const lastEnd = bytes.lastIndexOf(last);
     const unfinished = lastEnd < 0 ? this.#unfinishedBytes + bytes.length : bytes.length - lastEnd - 1;
     if (unfinished <= LONGEST_LINE_BYTES) {
       this.#unfinishedBytes = unfinished;
@@ -116,4 +161,13 @@ export class Lines {
     this.#over = true;
     this.#handlers.lost(why);
   }
+}
+
+/** The bytes with every CR made LF; empty lines, which that makes of CR LF, are dropped later. */
+function withLineFeeds(chunk: Buffer): Buffer {
+  let at = chunk.indexOf(CARRIAGE_RETURN);
+  if (at < 0) return chunk;
+  const bytes = Buffer.from(chunk);
+  for (; at >= 0; at = bytes.indexOf(CARRIAGE_RETURN, at + 1)) bytes[at] = LINE_FEED;
+  return bytes;
 }

@@ -1,6 +1,7 @@
 import { connect } from 'node:net';
 import { problem } from '../../core/problem/problem.ts';
 import type { Connection } from './connection.ts';
+import { type LineSettings, usualLineSettings } from './lineSettings.ts';
 
 const CONNECT_MILLISECONDS = 5000;
 
@@ -18,7 +19,11 @@ const reasons: Record<string, string> = {
  * Opens a raw SCPI socket.
  * @throws {Problem} meter-unreachable, also when the host does not answer within 5 s
  */
-export function openTcp(host: string, port: number, signal?: AbortSignal): Promise<Connection> {
+export function openTcp(
+  host: string,
+  port: number,
+  { line = usualLineSettings, signal }: { line?: LineSettings; signal?: AbortSignal | undefined } = {},
+): Promise<Connection> {
   const address = `tcp://${host.includes(':') ? `[${host}]` : host}:${port}`;
   return new Promise((resolve, reject) => {
     const socket = connect({ host, port, noDelay: true, keepAlive: true, ...(signal ? { signal } : {}) });
@@ -38,6 +43,8 @@ export function openTcp(host: string, port: number, signal?: AbortSignal): Promi
       resolve({
         address,
         serial: false,
+        line,
+        characterMilliseconds: 0,
         duplex: socket,
         close: () =>
           new Promise((closed) => {

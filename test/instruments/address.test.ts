@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readAddress } from '../../instruments/transport/address.ts';
+import { usualLineSettings } from '../../instruments/transport/lineSettings.ts';
 import { usualSerialSettings } from '../../instruments/transport/serial.ts';
 
 describe("a meter's address", () => {
@@ -18,10 +19,35 @@ describe("a meter's address", () => {
     ],
     [
       'COM1?baud=2400&bits=7&parity=even&stop=2',
-      { kind: 'serial', path: 'COM1', settings: { baudRate: 2400, dataBits: 7, parity: 'even', stopBits: 2 } },
+      {
+        kind: 'serial',
+        path: 'COM1',
+        settings: { baudRate: 2400, dataBits: 7, parity: 'even', stopBits: 2, flow: 'none' },
+      },
     ],
+    [
+      'COM1?flow=dtr&out=crlf&in=cr&echo=on&delay=20&longest=80&dialect=one-command',
+      {
+        kind: 'serial',
+        path: 'COM1',
+        settings: { ...usualSerialSettings, flow: 'dtr' },
+        line: { out: 'crlf', in: 'cr', echo: 'on', delayMilliseconds: 20, longestCommand: 80 },
+        dialect: 'one-command',
+      },
+    ],
+    [
+      'tcp://127.0.0.1:5025?out=cr&dialect=needs-remote',
+      {
+        kind: 'tcp',
+        host: '127.0.0.1',
+        port: 5025,
+        line: { ...usualLineSettings, out: 'cr' },
+        dialect: 'needs-remote',
+      },
+    ],
+    ['sim:3?dialect=talker', { kind: 'sim', seed: 3, dialect: 'talker' }],
   ])('reads %s', (text, address) => {
-    expect(readAddress(text)).toEqual(address);
+    expect(readAddress(text)).toEqual({ line: usualLineSettings, dialect: null, ...address });
   });
 
   it.each([
@@ -39,6 +65,14 @@ describe("a meter's address", () => {
     '/dev/ttyUSB0?baud=fast',
     '/dev/ttyUSB0?speed=9600',
     '/dev/tty USB0',
+    '/dev/ttyUSB0?flow=maybe',
+    '/dev/ttyUSB0?out=none',
+    '/dev/ttyUSB0?delay=99999',
+    '/dev/ttyUSB0?longest=1',
+    '/dev/ttyUSB0?dialect=../x',
+    '/dev/ttyUSB0?toString=1',
+    'tcp://host:5025?baud=9600',
+    'sim:1?baud=9600',
   ])('refuses %j', (text) => {
     expect(() => readAddress(text)).toThrow(expect.objectContaining({ code: 'address-unreadable' }));
   });

@@ -2,6 +2,7 @@ import type { Duplex } from 'node:stream';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { openInProcess } from '../../instruments/transport/inProcess.ts';
+import { type LineSettings, usualLineSettings } from '../../instruments/transport/lineSettings.ts';
 import { Lines, LONGEST_LINE_BYTES } from '../../instruments/transport/lines.ts';
 
 interface Heard {
@@ -10,11 +11,15 @@ interface Heard {
   ended: Promise<string>;
 }
 
-function open(): { far: Duplex; lines: Lines; heard: Heard } {
+function open(settings: Partial<LineSettings> = {}): { far: Duplex; lines: Lines; heard: Heard } {
   let far: Duplex | undefined;
-  const connection = openInProcess('test', (end) => {
-    far = end;
-  });
+  const connection = openInProcess(
+    'test',
+    (end) => {
+      far = end;
+    },
+    { ...usualLineSettings, ...settings },
+  );
   const ended = Promise.withResolvers<string>();
   const heard: Heard = { lines: [], overlong: [], ended: ended.promise };
   const lines = new Lines(connection, {
@@ -27,8 +32,8 @@ function open(): { far: Duplex; lines: Lines; heard: Heard } {
 }
 
 /** Sends the chunks one by one and resolves when all has arrived and the connection has ended. */
-async function hear(chunks: Buffer[]): Promise<Heard> {
-  const { far, lines, heard } = open();
+async function hear(chunks: Buffer[], settings: Partial<LineSettings> = {}): Promise<Heard> {
+  const { far, lines, heard } = open(settings);
   for (const chunk of chunks) {
     await new Promise<void>((sent) => {
       far.write(chunk, () => sent());
@@ -51,7 +56,7 @@ describe('lines over a connection', () => {
   it('are the same however the bytes are cut', async () => {
     await fc.assert(
       fc.asyncProperty(
-        fc.array(fc.tuple(lineText, fc.constantFrom('\n', '\r\n')), { maxLength: 8 }),
+        fc.array(fc.tuple(lineText, fc.constantFrom('\n', '\r\n', '\r')), { maxLength: 8 }),
         fc.array(fc.nat(), { maxLength: 12 }),
         async (sent, places) => {
           const bytes = Buffer.from(sent.map(([text, end]) => text + end).join(''), 'latin1');
@@ -62,6 +67,31 @@ describe('lines over a connection', () => {
       ),
       { numRuns: 60 },
     );
+  });
+
+  it('end where the settings say', async () => {
+    const bytes = [Buffer.from('1\r2\n3\r\n4\n\r')];
+    expect((await hear(bytes)).lines).toEqual(['1', '2', '3', '4']);
+    expect((await hear(bytes, { in: 'any' })).lines).toEqual(['1', '2', '3', '4']);
+    expect((await hear(bytes, { in: 'lf' })).lines).toEqual(['1\r2', '3', '4']);
+    expect((await hear(bytes, { in: 'crlf' })).lines).toEqual(['1\r2', '3', '4']);
+    expect((await hear(bytes, { in: 'cr' })).lines).toEqual(['1', '2\n3', '4\n']);
+  });
+
+  it.each([
+    ['lf', '*CLS\nA?\n'],
+    ['cr', '*CLS\rA?\r'],
+    ['crlf', '*CLS\r\nA?\r\n'],
+  ] as const)('that are sent end with %s', async (out, bytes) => {
+    const { far, lines } = open({ out });
+    let heard = '';
+    far.on('data', (chunk: Buffer) => {
+      heard += chunk.toString('latin1');
+    });
+    await lines.write('*CLS');
+    lines.send('A?');
+    await expect.poll(() => heard).toBe(bytes);
+    await lines.close();
   });
 
   it('drop the unfinished rest when the connection ends', async () => {
