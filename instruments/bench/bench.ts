@@ -1,24 +1,24 @@
 import { setTimeout as wait } from 'node:timers/promises';
-import { ScpiError } from './grammar.ts';
+import { BENCH_MAKER, BENCH_MODEL } from '../../core/inspection/simulatedBench.ts';
+import type { Acquired } from './acquired.ts';
+import { type Conditions, conditionsOf } from './conditions.ts';
 import {
-  MeterModel,
-  type Place,
+  displayStep,
+  FUNCTION_NAMES,
+  FUNCTIONS,
+  type FunctionName,
   type RangeSetting,
-  type ResistanceFunction,
-  resolution,
-  USUAL_CYCLES,
-  USUAL_RANGE_OHMS,
-} from './meterModel.ts';
+  usualSetting,
+} from './functions.ts';
+import { ScpiError } from './grammar.ts';
+import type { Manner } from './manner.ts';
+import { manners } from './manners.ts';
+import { MeterModel } from './meterModel.ts';
+import type { Place } from './place.ts';
 import type { BenchScenario } from './scenario.ts';
 import { Status } from './status.ts';
 
-const usualSetting = (): RangeSetting => ({ auto: true, rangeOhms: USUAL_RANGE_OHMS, cycles: USUAL_CYCLES });
-
-/** One reading of the display, in ohms, and what its last digit is worth. */
-export interface Acquired {
-  ohms: number;
-  stepOhms: number;
-}
+const BENCH_VERSION = '1.0';
 
 /**
  * The simulated bench behind its commands: settings and status of the meter, what the probes touch, the last reading.
@@ -26,37 +26,78 @@ export interface Acquired {
  */
 export class Bench {
   readonly scenario: BenchScenario;
+  readonly manner: Manner;
   readonly status = new Status();
+  /** How the bench is just now; may be changed at any time. */
+  readonly conditions: Conditions;
+  readonly #functions: ReadonlySet<FunctionName>;
   readonly #model: MeterModel;
-  function: ResistanceFunction = 'RES';
-  settings: Record<ResistanceFunction, RangeSetting> = { RES: usualSetting(), FRES: usualSetting() };
+  function: FunctionName = 'RES';
+  settings: Record<FunctionName, RangeSetting>;
   placed: Place = 'OPEN';
+  /** Under remote control. */
+  remote = false;
   #acquired: Acquired | null = null;
+  #count = 0;
 
   constructor(scenario: BenchScenario) {
     this.scenario = scenario;
-    this.#model = new MeterModel(scenario);
+    this.manner = manners[scenario.meter.manner];
+    this.conditions = conditionsOf(scenario);
+    const has = scenario.meter.functions.map((name): FunctionName => FUNCTION_NAMES[name]);
+    this.#functions = new Set(has.filter((name) => this.manner.functions.includes(name)));
+    this.#model = new MeterModel(scenario, this.conditions);
+    this.settings = this.#usualSettings();
+  }
+
+  /** Who the meter says it is, where it can (IEEE 488.2 10.14). */
+  get identity(): string {
+    return [BENCH_MAKER, BENCH_MODEL, this.scenario.seed, BENCH_VERSION].join(',');
+  }
+
+  /** Whether the meter has this function. */
+  measures(name: FunctionName): boolean {
+    return this.#functions.has(name);
   }
 
   /** *RST: the settings; status and hands stay (IEEE 488.2 10.32). */
   reset(): undefined {
     this.function = 'RES';
-    this.settings = { RES: usualSetting(), FRES: usualSetting() };
+    this.settings = this.#usualSettings();
     this.#acquired = null;
   }
 
-  configure(name: ResistanceFunction, rangeOhms: number | null, cycles: number): undefined {
+  /** Power off and on: settings gone, status as at power-on. What lies on the bench stays as it is. */
+  restart(): undefined {
+    this.reset();
+    this.remote = false;
+    this.#count = 0;
+    this.status.powerOn();
+  }
+
+  control(remote: boolean): undefined {
+    this.remote = remote;
+  }
+
+  /** @param range null for automatic; @param cycles null for the usual integration time */
+  configure(name: FunctionName, range: number | null, cycles: number | null): undefined {
+    this.select(name);
+    const usual = this.#usualSetting(name);
+    this.settings[name] = {
+      ...usual,
+      ...(range !== null && { range, auto: false }),
+      ...(cycles !== null && { cycles }),
+    };
+  }
+
+  /** @throws {ScpiError} -224 for a function the meter lacks */
+  select(name: FunctionName): undefined {
+    if (!this.measures(name)) throw new ScpiError(-224, name);
     this.function = name;
-    this.settings[name] = { ...usualSetting(), cycles, ...(rangeOhms !== null && { rangeOhms, auto: false }) };
     this.#acquired = null;
   }
 
-  select(name: ResistanceFunction): undefined {
-    this.function = name;
-    this.#acquired = null;
-  }
-
-  change(name: ResistanceFunction, change: Partial<RangeSetting>): undefined {
+  change(name: FunctionName, change: Partial<RangeSetting>): undefined {
     Object.assign(this.settings[name], change);
     this.#acquired = null;
   }
@@ -65,19 +106,27 @@ export class Bench {
     this.placed = place;
   }
 
-  autoRange(name: ResistanceFunction): number {
+  autoRange(name: FunctionName): number {
     return this.#model.autoRange(this.placed, name);
   }
 
   /** Takes a reading and keeps it for FETCh?. */
   async read(): Promise<Acquired> {
-    const { scenario } = this;
-    const setting = this.settings[this.function];
-    if (setting.auto) setting.rangeOhms = this.autoRange(this.function);
-    if (scenario.meter.pace === 'real') await wait((setting.cycles / scenario.meter.mainsHertz) * 2 * 1000);
+    const name = this.function;
+    const setting = this.settings[name];
+    if (setting.auto) setting.range = this.autoRange(name);
+    const { range, cycles } = setting;
+    const { pace, mainsHertz } = this.scenario.meter;
+    if (pace === 'real') {
+      const settling = this.#model.settlingMilliseconds(this.placed, name, range, cycles);
+      await wait((cycles / mainsHertz) * 2 * 1000 + settling);
+    }
+    this.#count++;
     this.#acquired = {
-      ohms: this.#model.read(this.placed, this.function, setting.rangeOhms, setting.cycles),
-      stepOhms: resolution(setting.cycles) * setting.rangeOhms,
+      function: name,
+      value: this.#model.read(this.placed, name, range, cycles),
+      step: displayStep(name, range, cycles),
+      count: this.#count,
     };
     return this.#acquired;
   }
@@ -86,5 +135,18 @@ export class Bench {
   fetch(): Acquired {
     if (this.#acquired === null) throw new ScpiError(-230);
     return this.#acquired;
+  }
+
+  #usualSetting(name: FunctionName): RangeSetting {
+    const { usualCycles } = this.manner;
+    return { ...usualSetting(name), ...(usualCycles !== null && { cycles: usualCycles }) };
+  }
+
+  #usualSettings(): Record<FunctionName, RangeSetting> {
+    const names = Object.keys(FUNCTIONS) as FunctionName[];
+    return Object.fromEntries(names.map((name) => [name, this.#usualSetting(name)])) as Record<
+      FunctionName,
+      RangeSetting
+    >;
   }
 }

@@ -25,9 +25,11 @@ export const errorTexts = {
   [-113]: 'Undefined header',
   [-131]: 'Invalid suffix',
   [-151]: 'Invalid string data',
+  [-201]: 'Invalid while in local',
   [-222]: 'Data out of range',
   [-224]: 'Illegal parameter value',
   [-230]: 'Data corrupt or stale',
+  [-310]: 'System error',
   [-350]: 'Queue overflow',
   [-363]: 'Input buffer overrun',
 } as const;

@@ -1,14 +1,25 @@
 import type { Bench } from './bench.ts';
-import { type Command, commands } from './commands.ts';
+import type { Command } from './commands/command.ts';
 import { readParameters, readUnit, ScpiError, spellings, splitMessage, type Unit } from './grammar.ts';
+import type { Manner } from './manner.ts';
 
-const known = new Map<string, Command>(
-  commands.flatMap((command) => {
-    const query = command.header.endsWith('?') ? '?' : '';
-    const pattern = query ? command.header.slice(0, -1) : command.header;
-    return spellings(pattern).map((spelling) => [spelling + query, command] as const);
-  }),
-);
+const known = new WeakMap<Manner, Map<string, Command>>();
+
+/** Everything a meter of this manner understands, by every spelling. */
+function commandsOf(manner: Manner): Map<string, Command> {
+  let found = known.get(manner);
+  if (!found) {
+    found = new Map(
+      manner.commands.flatMap((command) => {
+        const query = command.header.endsWith('?') ? '?' : '';
+        const pattern = query ? command.header.slice(0, -1) : command.header;
+        return spellings(pattern).map((spelling) => [spelling + query, command] as const);
+      }),
+    );
+    known.set(manner, found);
+  }
+  return found;
+}
 
 /**
  * Executes one program message and returns its response message, or null if there is none. A unit that fails notes an
@@ -19,6 +30,7 @@ export async function execute(bench: Bench, message: string): Promise<string | n
   const answers: string[] = [];
   let branch = '';
   try {
+    bench.manner.admitMessage(message);
     for (const text of splitMessage(message)) {
       try {
         const unit = readUnit(text);
@@ -39,12 +51,13 @@ export async function execute(bench: Bench, message: string): Promise<string | n
 }
 
 function run(bench: Bench, unit: Unit, header: string): ReturnType<Command['run']> {
-  const command = known.get(header + (unit.query ? '?' : ''));
-  if (!command) throw new ScpiError(-113, unit.header);
+  const command = commandsOf(bench.manner).get(header + (unit.query ? '?' : ''));
+  if (!command || (command.needs && !bench.measures(command.needs))) throw new ScpiError(-113, unit.header);
   const parameters = readParameters(unit.parameters);
   const [fewest, most] = command.parameters;
   if (parameters.length < fewest) throw new ScpiError(-109, unit.header);
   if (parameters.length > most) throw new ScpiError(-108, unit.header);
+  bench.manner.admitCommand(bench, header);
   return command.run(bench, parameters);
 }
 

@@ -1,84 +1,117 @@
-import { trueOhms } from './lot.ts';
+import { type Conditions, conditionsOf } from './conditions.ts';
+import { displayStep, FUNCTIONS, type FunctionName, largestRange } from './functions.ts';
+import { seenThroughLeads } from './leads.ts';
+import { isInFixture, ohmsBetweenTips, type Place } from './place.ts';
 import { normalAt } from './random.ts';
 import type { BenchScenario } from './scenario.ts';
-
-/** What the probes touch: a piece of the lot by its number, nothing, or each other. */
-export type Place = number | 'OPEN' | 'SHOR';
-
-export type ResistanceFunction = 'RES' | 'FRES';
-
-export interface RangeSetting {
-  auto: boolean;
-  rangeOhms: number;
-  /** Integration time in power-line cycles, one of `INTEGRATION_CYCLES`. */
-  cycles: number;
-}
-
-export const RANGES_OHMS = [1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8];
-export const LARGEST_RANGE_OHMS = 1e8;
-export const INTEGRATION_CYCLES = [0.02, 0.2, 1, 10, 100];
-export const USUAL_CYCLES = 10;
-export const USUAL_RANGE_OHMS = 1e3;
 
 /** Overload shows as infinity (SCPI-1999 volume 1, 7.2.1.4). */
 export const OVERLOAD = 9.9e37;
 const OVER_RANGE = 1.2;
-const NOISE_KEY = 3;
+const PPM = 1e-6;
+/** Standard deviation of the meter's thermometer. */
+const NOISE_CELSIUS = 0.01;
+/** Capacitance of leads and fixture, which the test current has to charge. */
+const STRAY_FARADS = 1e-9;
 
-/** The smallest range of at least so many ohms; null if there is none. */
-export function rangeFor(ohms: number): number | null {
-  return RANGES_OHMS.find((range) => range >= ohms) ?? null;
-}
+/** Pieces count from 1; the named places take the numbers below. */
+const NAMED_PLACE_KEYS = { SHOR: 0, REF: -1, FIXT: -2, OPEN: -3 };
 
-/** The shortest integration time of at least so many cycles; null if there is none. */
-export function cyclesFor(cycles: number): number | null {
-  return INTEGRATION_CYCLES.find((known) => known >= cycles) ?? null;
-}
+const RESISTANCE_NOISE = 3;
+const VOLTAGE_NOISE = 6;
+const TEMPERATURE_NOISE = 7;
 
-/** What one step of the display is worth, as a fraction of the range: four and a half to seven and a half digits. */
-export function resolution(cycles: number): number {
-  return cycles >= 10 ? 1e-7 : cycles >= 0.2 ? 1e-6 : 1e-5;
+/**
+ * Test current of a resistance range in amperes: one volt at full scale, but no more than 1 mA. Our own meter; the
+ * order of magnitude is common practice.
+ */
+export function testCurrent(rangeOhms: number): number {
+  return Math.min(1e-3, 1 / rangeOhms);
 }
 
 /** The meter's input: what it displays for what the probes touch. */
 export class MeterModel {
   readonly #scenario: BenchScenario;
-  readonly #readings = new Map<Place, number>();
+  readonly #conditions: Conditions;
+  /** How many readings there were, by kind of noise and place. */
+  readonly #earlier = new Map<string, number>();
+  #turn = 0;
 
-  constructor(scenario: BenchScenario) {
+  /** @param conditions may change from outside while the meter is in use */
+  constructor(scenario: BenchScenario, conditions: Conditions = conditionsOf(scenario)) {
     this.#scenario = scenario;
-  }
-
-  /** Resistance between the meter's terminals in ohms; null for an open circuit. */
-  #terminalOhms(place: Place, meterFunction: ResistanceFunction): number | null {
-    if (place === 'OPEN') return null;
-    const between = place === 'SHOR' ? 0 : trueOhms(this.#scenario, place);
-    if (between === null) return null;
-    return meterFunction === 'RES' ? between + this.#scenario.leadOhms : between;
+    this.#conditions = conditions;
   }
 
   /** The range auto-ranging ends at. */
-  autoRange(place: Place, meterFunction: ResistanceFunction): number {
-    const ohms = this.#terminalOhms(place, meterFunction);
-    if (ohms === null) return LARGEST_RANGE_OHMS;
-    return RANGES_OHMS.find((range) => ohms <= range * OVER_RANGE) ?? LARGEST_RANGE_OHMS;
+  autoRange(place: Place, name: FunctionName): number {
+    const fits = (range: number) => {
+      const input = this.#input(place, name, range);
+      return input !== null && Math.abs(input) <= range * OVER_RANGE;
+    };
+    return FUNCTIONS[name].ranges.find(fits) ?? largestRange(name);
   }
 
   /**
-   * Takes one reading in ohms, `OVERLOAD` above 1.2 times the range. Its noise falls with the square root of the
-   * integration time and depends only on seed, piece and how many readings of that piece there were before, so the
-   * same seed gives the same readings over any line.
+   * How long the input takes to come within one step of the display after the test current is switched on, in
+   * milliseconds: the time constant of what is measured with the stray capacitance, times the logarithm of the steps.
    */
-  read(place: Place, meterFunction: ResistanceFunction, range: number, cycles: number): number {
-    const ohms = this.#terminalOhms(place, meterFunction);
-    if (ohms === null) return OVERLOAD;
-    const earlier = this.#readings.get(place) ?? 0;
-    this.#readings.set(place, earlier + 1);
-    if (ohms > range * OVER_RANGE) return OVERLOAD;
-    const { seed, meter } = this.#scenario;
-    const deviation = normalAt(seed, NOISE_KEY, place === 'SHOR' ? 0 : Number(place), earlier);
-    const noise = (deviation * meter.noisePpmOfRange * 1e-6 * range) / Math.sqrt(cycles);
-    const step = resolution(cycles) * range;
-    return Math.round((ohms + noise) / step) * step;
+  settlingMilliseconds(place: Place, name: FunctionName, range: number, cycles: number): number {
+    if (FUNCTIONS[name].unit !== 'OHM') return 0;
+    const ohms = this.#ohms(place, name) ?? 0;
+    const charged = Math.min(ohms, range * OVER_RANGE) * STRAY_FARADS * 1000;
+    return charged * Math.log(range / displayStep(name, range, cycles));
+  }
+
+  /**
+   * Takes one reading in the unit of the function, `OVERLOAD` above 1.2 times the range. Its noise falls with the
+   * square root of the integration time and depends only on seed, piece and how many readings of that piece there were
+   * before, so the same seed gives the same readings over any line.
+   */
+  read(place: Place, name: FunctionName, range: number, cycles: number): number {
+    const input = this.#input(place, name, range);
+    this.#turn++;
+    this.#conditions.gainErrorPpm += this.#conditions.driftPpmPerReading;
+    if (input === null) return OVERLOAD;
+    const deviation = this.#deviation(place, name);
+    if (Math.abs(input) > range * OVER_RANGE) return OVERLOAD;
+    const { noisePpmOfRange } = this.#scenario.meter;
+    const noise =
+      name === 'TEMP' ? deviation * NOISE_CELSIUS : (deviation * noisePpmOfRange * PPM * range) / Math.sqrt(cycles);
+    const step = displayStep(name, range, cycles);
+    return Math.round((input + noise) / step) * step;
+  }
+
+  /** What would be displayed with a perfect display; null where no test current flows. */
+  #input(place: Place, name: FunctionName, range: number): number | null {
+    const { ambientCelsius, gainErrorPpm } = this.#conditions;
+    if (name === 'TEMP') return ambientCelsius;
+    const gain = 1 + gainErrorPpm * PPM;
+    if (name === 'VOLT') return this.#volts(place) * gain;
+    const ohms = this.#ohms(place, name);
+    // The meter divides the voltage at its terminals by the current it sends: a voltage that is there already counts
+    // as resistance (Ohm's law).
+    return ohms === null ? null : (ohms + this.#volts(place) / testCurrent(range)) * gain;
+  }
+
+  #ohms(place: Place, name: FunctionName): number | null {
+    const { leadOhms, seed } = this.#scenario;
+    const { leads: state, senseOpen } = this.#conditions;
+    const between = ohmsBetweenTips(this.#scenario, place);
+    return seenThroughLeads(between, name === 'FRES' ? 4 : 2, { state, senseOpen, ohms: leadOhms }, seed, this.#turn);
+  }
+
+  /** Broken leads bring no voltage to the meter, and leads that touch each other none either. */
+  #volts(place: Place): number {
+    const { leads, fixtureVolts } = this.#conditions;
+    return isInFixture(place) && leads !== 'broken' && leads !== 'shorted' ? fixtureVolts : 0;
+  }
+
+  #deviation(place: Place, name: FunctionName): number {
+    const key = name === 'TEMP' ? TEMPERATURE_NOISE : name === 'VOLT' ? VOLTAGE_NOISE : RESISTANCE_NOISE;
+    const count = `${key} ${place}`;
+    const earlier = this.#earlier.get(count) ?? 0;
+    this.#earlier.set(count, earlier + 1);
+    return normalAt(this.#scenario.seed, key, typeof place === 'number' ? place : NAMED_PLACE_KEYS[place], earlier);
   }
 }

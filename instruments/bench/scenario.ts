@@ -1,8 +1,35 @@
 import { z } from 'zod';
 import { problem } from '../../core/problem/problem.ts';
+import { FUNCTION_NAMES } from './functions.ts';
+import { LEAD_STATES } from './leads.ts';
+import { NAMED_PLACES } from './place.ts';
 import { normalAt, uniformAt } from './random.ts';
+import { referenceNear } from './reference.ts';
 
 const share = z.number().min(0).max(1);
+
+/** The ways the simulated meter can behave; each is a file in `manners/`. */
+export const MANNER_NAMES = [
+  'plain',
+  'needs-remote',
+  'two-wire-only',
+  'other-words',
+  'value-and-unit',
+  'several-values',
+  'one-command',
+  'talker',
+] as const;
+export type MannerName = (typeof MANNER_NAMES)[number];
+
+const functionNames = Object.keys(FUNCTION_NAMES) as (keyof typeof FUNCTION_NAMES)[];
+
+/** What a scenario or a command may set the conditions of the bench to. */
+export const CONDITION_LIMITS = {
+  fixtureVolts: z.number().min(-1000).max(1000),
+  gainErrorPpm: z.number().min(-500_000).max(500_000),
+  driftPpmPerReading: z.number().min(-100_000).max(100_000),
+  ambientCelsius: z.number().min(-40).max(100),
+};
 
 const scenarioSchema = z.strictObject({
   /** Everything random on the bench follows from it; it is also the serial number the bench answers with. */
@@ -23,12 +50,54 @@ const scenarioSchema = z.strictObject({
     .prefault({}),
   /** Both leads and contacts together; in a 2-wire measurement the meter reads them as well. */
   leadOhms: z.number().min(0).max(100).default(0.08),
+  leads: z
+    .strictObject({
+      state: z.enum(LEAD_STATES).default('good'),
+      /** A sense lead hangs free: 4-wire then reads about what 2-wire does. */
+      senseOpen: z.boolean().default(false),
+    })
+    .prefault({}),
+  /** What is written on the reference resistor; null takes a value that suits the lot. */
+  referenceOhms: z.number().positive().max(1e8).nullable().default(null),
+  /** Expanded uncertainty (k = 2) of the reference; its true value lies within. */
+  referenceUncertaintyPpm: z.number().min(0).max(100_000).default(100),
+  /** DC volts across what lies in the fixture: a part that is not de-energised. */
+  fixtureVolts: CONDITION_LIMITS.fixtureVolts.default(0),
+  ambientCelsius: CONDITION_LIMITS.ambientCelsius.default(23),
   meter: z
     .strictObject({
+      manner: z.enum(MANNER_NAMES).default('plain'),
+      /** What it can measure, as far as its manner has it. */
+      functions: z
+        .array(z.enum(functionNames))
+        .refine((names) => names.includes('2-wire'), 'a resistance meter measures 2-wire')
+        .default(functionNames),
+      /** By how many millionths it shows too much, and how much that grows with each reading. */
+      gainErrorPpm: CONDITION_LIMITS.gainErrorPpm.default(0),
+      driftPpmPerReading: CONDITION_LIMITS.driftPpmPerReading.default(0),
+      /** For the manner `talker`, which takes no commands. */
+      talker: z
+        .strictObject({
+          /** Pause between one reading and the next. */
+          pauseMilliseconds: z.number().min(1).max(60_000).default(160),
+          /**
+           * Where somebody puts the probes, and for how many readings; `NEXT` is the piece after the last one, from 1.
+           * Gone through again and again, from the beginning at each connection. Empty: the probes stay where they are.
+           */
+          schedule: z
+            .array(
+              z.strictObject({
+                place: z.union([z.int().min(1).max(1e9), z.enum([...NAMED_PLACES, 'NEXT'])]),
+                readings: z.int().min(1).max(1_000_000),
+              }),
+            )
+            .default([]),
+        })
+        .prefault({}),
       /** Standard deviation of a reading at 1 power-line cycle, in millionths of the range. */
       noisePpmOfRange: z.number().min(0).max(10_000).default(2),
       mainsHertz: z.union([z.literal(50), z.literal(60)]).default(50),
-      /** `real`: a reading takes its integration time, twice for auto-zero. `none`: it takes no time. */
+      /** `real`: a reading takes its integration time, twice for auto-zero, and settling. `none`: it takes no time. */
       pace: z.enum(['real', 'none']).default('real'),
     })
     .prefault({}),
@@ -58,6 +127,7 @@ export interface PartOnBench {
   lowerOhms: number | null;
   upperOhms: number | null;
   pace?: 'real' | 'none';
+  manner?: MannerName;
 }
 
 const SHARE_OF_POOR_LOTS = 0.15;
@@ -67,7 +137,8 @@ const LOT_MEAN_KEY = 12;
 /**
  * A reel that fits what a part claims. Most lots are good: mean within about a sixth and standard deviation a quarter
  * of half the window, a few pieces of another value or open. About one lot in seven is poor: its mean lies well
- * off and it spreads more. Which one it is follows from the seed. All of this is invented.
+ * off and it spreads more. Which one it is follows from the seed. All of this is invented. The reference resistor suits
+ * the part.
  */
 export function scenarioForPart(part: PartOnBench): BenchScenarioInput {
   const { centre, halfWidth } = target(part);
@@ -83,7 +154,8 @@ export function scenarioForPart(part: PartOnBench): BenchScenarioInput {
       spreadPercent: (100 * spread) / centre,
       wrongOhms: Math.min(1e9, centre * 10),
     },
-    ...(part.pace && { meter: { pace: part.pace } }),
+    referenceOhms: referenceNear(centre),
+    meter: { ...(part.pace && { pace: part.pace }), ...(part.manner && { manner: part.manner }) },
   };
 }
 

@@ -11,30 +11,35 @@ const LONGEST_MESSAGE_BYTES = 4096;
 const HANDOVER_MILLISECONDS = 500;
 
 /**
- * Serves a bench on a stream until the stream ends. Messages end with CR, LF or CR LF; answers end with LF. While the
- * bench measures nothing is taken from the stream, so what waits is bounded by the stream's own buffers.
+ * Serves a bench on a stream until the stream ends, in the manner of its meter. Messages end with CR, LF or CR LF;
+ * answers end with LF. While the bench measures nothing is taken from the stream, so what waits is bounded by the
+ * stream's own buffers.
  */
 export async function serveBench(duplex: Duplex, bench: Bench): Promise<void> {
-  let unfinished = '';
-  let skipping = false;
   try {
-    for await (const chunk of duplex) {
-      const pieces = (unfinished + (chunk as Buffer).toString('latin1')).split(/[\r\n]/);
-      unfinished = pieces.pop() ?? '';
-      for (const message of pieces) {
-        if (skipping) skipping = false;
-        else if (message.length > LONGEST_MESSAGE_BYTES) bench.status.note(new ScpiError(-363));
-        else await answer(duplex, bench, message);
-      }
-      if (unfinished.length > LONGEST_MESSAGE_BYTES) {
-        if (!skipping) bench.status.note(new ScpiError(-363));
-        skipping = true;
-        unfinished = '';
-      }
-    }
+    await (bench.manner.serve ?? answerMessages)(duplex, bench);
   } catch (failure) {
     // A stream that broke has ended; a defect of the bench ends it too, with its text.
     if (!duplex.destroyed) duplex.destroy(failure instanceof Error ? failure : new Error(String(failure)));
+  }
+}
+
+async function answerMessages(duplex: Duplex, bench: Bench): Promise<void> {
+  let unfinished = '';
+  let skipping = false;
+  for await (const chunk of duplex) {
+    const pieces = (unfinished + (chunk as Buffer).toString('latin1')).split(/[\r\n]/);
+    unfinished = pieces.pop() ?? '';
+    for (const message of pieces) {
+      if (skipping) skipping = false;
+      else if (message.length > LONGEST_MESSAGE_BYTES) bench.status.note(new ScpiError(-363));
+      else await answer(duplex, bench, message);
+    }
+    if (unfinished.length > LONGEST_MESSAGE_BYTES) {
+      if (!skipping) bench.status.note(new ScpiError(-363));
+      skipping = true;
+      unfinished = '';
+    }
   }
 }
 
@@ -47,6 +52,8 @@ async function answer(duplex: Duplex, bench: Bench, message: string): Promise<vo
 export interface BenchServer {
   /** Address to give to the station. */
   address: string;
+  /** The bench itself: hands for a meter that takes no commands. */
+  bench: Bench;
   close(): Promise<void>;
 }
 
@@ -88,6 +95,7 @@ export async function serveBenchOnTcp(options: {
   const bound = server.address();
   const port = typeof bound === 'object' && bound ? bound.port : options.port;
   return {
+    bench,
     address: `tcp://${options.host.includes(':') ? `[${options.host}]` : options.host}:${port}`,
     close: async () => {
       const closed = once(server, 'close');

@@ -19,6 +19,8 @@ const MASTER_SUMMARY = 64;
 export class Status {
   eventEnable = 0;
   serviceEnable = 0;
+  /** Whether the enable registers are cleared when power comes on (*PSC, IEEE 488.2 10.25). */
+  powerOnClear = true;
   #events = POWER_ON;
   #errors: ScpiError[] = [];
 
@@ -29,6 +31,20 @@ export class Status {
   // Bit 6 cannot be enabled (IEEE 488.2 11.3.2.3).
   enableService(mask: number): undefined {
     this.serviceEnable = mask & ~MASTER_SUMMARY;
+  }
+
+  /** *PSC: a number that rounds to 0 keeps the enable registers over power-on, any other clears them. */
+  clearAtPowerOn(flag: boolean): undefined {
+    this.powerOnClear = flag;
+  }
+
+  /** Power comes on (IEEE 488.2 11.5.1.1.2 and 10.25). */
+  powerOn(): void {
+    this.clear();
+    this.#events = POWER_ON;
+    if (!this.powerOnClear) return;
+    this.eventEnable = 0;
+    this.serviceEnable = 0;
   }
 
   noteComplete(): undefined {

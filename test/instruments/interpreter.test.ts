@@ -53,6 +53,13 @@ describe('the grammar of the simulated bench', () => {
     expect(await send('*ESE 41;:READ?;*ESE?')).toMatch(/^\+\d\.\d{6}E\+03;41$/);
   });
 
+  it('answers number, reading, function and events of one message, each as a field', async () => {
+    await send('*CLS;:BENC:PLAC 1');
+    expect(await send('*ESE 41;:READ?;:FUNC?;*ESR?;*ESE?')).toMatch(/^\+\d\.\d{6}E\+03;"RES";0;41$/);
+    // IEEE 488.2 11.5.1.1: command error is bit 5; the refused query has no field.
+    expect(await send('*ESE 42;:REED?;:FUNC?;*ESR?;*ESE?')).toBe('"RES";32;42');
+  });
+
   // scpi-facts: `MEAS:RES? 1E12;*ESE?` was answered with just `7`.
   it('leaves out the field of a query that fails', async () => {
     expect(await send('*ESE 7;:MEAS:RES? 1E12;*ESE?')).toBe('7');
@@ -91,7 +98,14 @@ describe('the grammar of the simulated bench', () => {
     ['*ESE 256', -222],
     ['RES:RANG "1"', -104],
     ['FUNC RES', -104],
-    ['FUNC "VOLT"', -224],
+    ['FUNC "CURR"', -224],
+    ['CONF:CONT 100', -108],
+    ['CONT:RANG 100', -113],
+    ['VOLT:RANG 1 OHM', -131],
+    ['VOLT:RANG 2000', -222],
+    ['RES:RANG:AUTO "ON"', -104],
+    ['*PSC', -109],
+    ['*PSC 40000', -222],
     ['FUNC "RES', -151],
     ['RES:RANG:AUTO PERHAPS', -224],
     ['RES:RANG 1,2', -108],
@@ -101,6 +115,16 @@ describe('the grammar of the simulated bench', () => {
     ['RES:RANG \u00b5', -101],
     ['BENC:PLAC 0', -222],
     ['BENC:PLAC 1.5', -222],
+    ['BENC:PLAC NOWHERE', -224],
+    ['BENC:PLAC 1 OHM', -131],
+    ['BENC:FAUL LEAD', -109],
+    ['BENC:FAUL LEAD,TORN', -224],
+    ['BENC:FAUL MOOD,1', -224],
+    ['BENC:FAUL NONE,1', -108],
+    ['BENC:FAUL VOLT,1E6', -222],
+    ['BENC:FAUL GAIN,MAX', -104],
+    ['BENC:FAUL ERR,-999', -224],
+    ['BENC:FRON "CURR"', -224],
   ])('answers nothing to %j and notes %i', async (message, number) => {
     expect(await send(message)).toBeNull();
     const found = await errors();
@@ -155,6 +179,15 @@ describe('the grammar of the simulated bench', () => {
     expect(await send('BENC:PLAC SHORT;PLAC?')).toBe('SHOR');
     expect(await send('BENC:PLAC open;PLAC?')).toBe('OPEN');
     expect(await send('READ?')).toBe('+9.90000000E+37');
+    for (const [where, answer] of [
+      ['3', '3'],
+      ['FIXTure', 'FIXT'],
+      ['ref', 'REF'],
+      ['SHORT', 'SHOR'],
+      ['OPEN', 'OPEN'],
+    ]) {
+      expect(await send(`BENC:PLAC ${where};PLAC?`)).toBe(answer);
+    }
   });
 
   it('survives any message', async () => {

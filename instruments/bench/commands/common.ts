@@ -1,0 +1,26 @@
+import type { Command } from './command.ts';
+import { whole } from './parameters.ts';
+
+/** IEEE 488.2 10: common commands. */
+export const common: readonly Command[] = [
+  { header: '*IDN?', parameters: [0, 0], run: (b) => b.identity },
+  { header: '*RST', parameters: [0, 0], run: (b) => b.reset() },
+  { header: '*CLS', parameters: [0, 0], run: (b) => b.status.clear() },
+  { header: '*ESE', parameters: [1, 1], run: (b, [mask]) => b.status.enableEvents(whole(mask, 0, 255)) },
+  { header: '*ESE?', parameters: [0, 0], run: (b) => String(b.status.eventEnable) },
+  { header: '*ESR?', parameters: [0, 0], run: (b) => String(b.status.takeEvents()) },
+  { header: '*SRE', parameters: [1, 1], run: (b, [mask]) => b.status.enableService(whole(mask, 0, 255)) },
+  { header: '*SRE?', parameters: [0, 0], run: (b) => String(b.status.serviceEnable) },
+  { header: '*STB?', parameters: [0, 0], run: (b) => String(b.status.statusByte()) },
+  {
+    header: '*PSC',
+    parameters: [1, 1],
+    run: (b, [flag]) => b.status.clearAtPowerOn(whole(flag, -32_767, 32_767) !== 0),
+  },
+  { header: '*PSC?', parameters: [0, 0], run: (b) => (b.status.powerOnClear ? '1' : '0') },
+  // Every command here ends before the next begins, so these have nothing to wait for.
+  { header: '*OPC', parameters: [0, 0], run: (b) => b.status.noteComplete() },
+  { header: '*OPC?', parameters: [0, 0], run: () => '1' },
+  { header: '*WAI', parameters: [0, 0], run: () => undefined },
+  { header: '*TST?', parameters: [0, 0], run: () => '0' },
+];

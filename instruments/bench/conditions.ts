@@ -1,0 +1,38 @@
+import type { LeadState } from './leads.ts';
+import type { BenchScenario } from './scenario.ts';
+
+/** What can go wrong on the bench, or change, while it runs. */
+export interface Conditions {
+  leads: LeadState;
+  /** A sense lead hangs free; it matters in 4-wire only. */
+  senseOpen: boolean;
+  /** DC volts across whatever lies in the fixture, positive or negative. */
+  fixtureVolts: number;
+  /** By how many millionths the meter shows too much. It moves with the drift. */
+  gainErrorPpm: number;
+  /** How much the gain error grows with each reading. */
+  driftPpmPerReading: number;
+  ambientCelsius: number;
+}
+
+export const HEALTHY: Readonly<Conditions> = {
+  leads: 'good',
+  senseOpen: false,
+  fixtureVolts: 0,
+  gainErrorPpm: 0,
+  driftPpmPerReading: 0,
+  ambientCelsius: 23,
+};
+
+/** The conditions a scenario begins with. */
+export function conditionsOf({ leads, fixtureVolts, ambientCelsius, meter }: BenchScenario): Conditions {
+  const { gainErrorPpm, driftPpmPerReading } = meter;
+  return {
+    leads: leads.state,
+    senseOpen: leads.senseOpen,
+    fixtureVolts,
+    gainErrorPpm,
+    driftPpmPerReading,
+    ambientCelsius,
+  };
+}

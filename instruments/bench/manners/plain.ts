@@ -1,0 +1,19 @@
+import { valueText } from '../acquired.ts';
+import { common } from '../commands/common.ts';
+import { faults } from '../commands/faults.ts';
+import { frontPanel } from '../commands/frontPanel.ts';
+import { measurement } from '../commands/measurement.ts';
+import { probes } from '../commands/probes.ts';
+import { system } from '../commands/system.ts';
+import type { Manner } from '../manner.ts';
+
+/** SCPI-1999 as written: several commands in one message, readings as bare numbers, remote control at any time. */
+export const plain: Manner = {
+  commands: [...common, ...measurement, ...system, ...probes, ...frontPanel, ...faults],
+  functions: ['RES', 'FRES', 'CONT', 'VOLT', 'TEMP'],
+  usualCycles: null,
+  readingText: valueText,
+  admitMessage: () => undefined,
+  admitCommand: () => undefined,
+  serve: null,
+};
