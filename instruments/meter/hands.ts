@@ -1,6 +1,22 @@
+import Big from 'big.js';
 import { problem } from '../../core/problem/problem.ts';
+import { type DecimalText, plain } from '../../core/quantity/decimal.ts';
+import { meterNumber } from '../../core/quantity/meterNumber.ts';
+import type { Bench } from '../bench/bench.ts';
+import type { Place } from '../bench/place.ts';
+import { referenceOf, referenceText } from '../bench/reference.ts';
 
-/** Moves pieces on a simulated bench. At a real bench the operator's own hands do it. */
+/** What is written on the reference resistor of a simulated bench. */
+export interface ReferenceOnBench {
+  ohms: DecimalText;
+  /** Expanded uncertainty (k = 2). */
+  uncertaintyOhms: DecimalText;
+}
+
+/**
+ * Moves the probes on a simulated bench. At a real bench the operator's own hands do it. All of it rejects with
+ * setting-not-taken or answer-unreadable where the bench does not say what it should, and with what the line throws.
+ */
 export interface Hands {
   /** Puts the probes on this piece of the lot, 1 and up. */
   place(piece: number): Promise<void>;
@@ -8,14 +24,52 @@ export interface Hands {
   lift(): Promise<void>;
   /** Holds the probes against each other. */
   short(): Promise<void>;
+  /** Puts the probes on the reference resistor and reads what is written on it. */
+  reference(): Promise<ReferenceOnBench>;
+  /** Puts the probes on the fixture, for the check that nothing there is live. */
+  fixture(): Promise<void>;
 }
 
-/** Hands for a simulated bench, which is asked by `ask`; null for a real meter. */
-export function handsOf(identity: { simulated: boolean }, ask: (query: string) => Promise<string>): Hands | null {
-  if (!identity.simulated) return null;
-  const put = async (where: string) => {
-    const found = await ask(`BENC:PLAC ${where};PLAC?`);
-    if (found !== where) throw problem('setting-not-taken', 'the place of the probes', where, found);
+/** Hands over the line of a simulated bench: it is told where the probes go, then asked where they are. */
+export function handsOverLine(line: {
+  tell: (command: string) => Promise<void>;
+  ask: (question: string) => Promise<string>;
+}): Hands {
+  return handsBy({
+    put: async (where) => {
+      await line.tell(`BENC:PLAC ${where}`);
+      const found = await line.ask('BENC:PLAC?');
+      if (found !== String(where)) throw problem('setting-not-taken', 'the place of the probes', String(where), found);
+    },
+    written: () => line.ask('BENC:REF?'),
+  });
+}
+
+/** Hands at a simulated bench in this process, whose meter may be one that takes no commands. */
+export function handsAt(bench: Bench): Hands {
+  return handsBy({
+    put: async (where) => bench.place(where),
+    written: async () => referenceText(referenceOf(bench.scenario)),
+  });
+}
+
+function handsBy(way: { put: (where: Place) => Promise<void>; written: () => Promise<string> }): Hands {
+  return {
+    place: (piece) => way.put(piece),
+    lift: () => way.put('OPEN'),
+    short: () => way.put('SHOR'),
+    fixture: () => way.put('FIXT'),
+    reference: async () => {
+      await way.put('REF');
+      return readReference(await way.written());
+    },
   };
-  return { place: (piece) => put(String(piece)), lift: () => put('OPEN'), short: () => put('SHOR') };
+}
+
+function readReference(answer: string): ReferenceOnBench {
+  const [ohms, uncertainty, ...more] = answer.split(',').map(meterNumber);
+  if (ohms?.kind !== 'value' || uncertainty?.kind !== 'value' || more.length > 0) {
+    throw problem('answer-unreadable', 'BENC:REF?', answer);
+  }
+  return { ohms: plain(new Big(ohms.text)), uncertaintyOhms: plain(new Big(uncertainty.text)) };
 }

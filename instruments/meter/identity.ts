@@ -12,6 +12,9 @@ export interface Identity {
   simulated: boolean;
 }
 
+/** Of a meter that cannot say who it is. */
+export const NOT_TOLD = 'not told';
+
 export function readIdentity(answer: string): Identity {
   const text = answer.trim();
   const [maker = '', model = '', serial = '', ...firmware] = text.split(',').map((field) => field.trim());

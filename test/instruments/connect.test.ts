@@ -8,6 +8,7 @@ import type { BenchScenarioInput } from '../../instruments/bench/scenario.ts';
 import { type BenchServer, serveBenchOnTcp } from '../../instruments/bench/serve.ts';
 import { type ConnectOptions, connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
 import type { Meter } from '../../instruments/meter/meter.ts';
+import { dialectNamed } from '../../instruments/meter/shippedDialects.ts';
 import { openPtyPair, type PtyPair, socatIsHere, startPtyBench } from './ptyPair.ts';
 
 const scenario: BenchScenarioInput = { seed: 6, meter: { pace: 'none' } };
@@ -18,6 +19,9 @@ afterEach(async () => {
   for (const each of opened.splice(0).reverse()) await each.close();
   for (const each of processes.splice(0).reverse()) await each.stop();
 });
+
+/** What is promised for a pulled adapter that is plugged in again. */
+const BACK_WITHIN_MILLISECONDS = 2000;
 
 function options(onLost: ConnectOptions['onLost'] = () => undefined): ConnectOptions {
   return { random: Math.random, bench: scenario, onLost };
@@ -143,6 +147,52 @@ describe('connecting a meter', () => {
   });
 });
 
+describe('connecting a meter in a dialect', () => {
+  it('speaks the one the address names, plain SCPI without a name', async () => {
+    expect((await meterAt('sim:')).dialect).toBe('scpi');
+    expect((await meterAt('sim:3?dialect=one-command')).dialect).toBe('one-command');
+    await expect(meterAt('sim:?dialect=bench-3')).rejects.toMatchObject({ code: 'dialect-unknown' });
+  });
+
+  it('speaks one of the user, and does not try again for one that is unknown', async () => {
+    const own = { ...dialectNamed('one-command'), name: 'bench-3' };
+    const meter = await connectMeter('sim:?dialect=bench-3', { ...options(), dialects: [own] });
+    opened.push(meter);
+    expect(meter.dialect).toBe('bench-3');
+    const { signal } = new AbortController();
+    await expect(
+      reconnectMeter('sim:?dialect=bench-3', meter.identity, { ...options(), signal }),
+    ).rejects.toMatchObject({ code: 'dialect-unknown' });
+  });
+
+  it('is simulated also where the meter itself tells nothing', async () => {
+    const meter = await meterAt('sim:?dialect=talker');
+    expect(meter.identity).toMatchObject({ simulated: true, serial: 'not told' });
+    expect(meter.hands).not.toBeNull();
+  });
+
+  it('connects a talker again, which cannot tell that it is the same', async () => {
+    const talking = {
+      ...scenario,
+      meter: { pace: 'none', manner: 'talker', talker: { pauseMilliseconds: 20 } },
+    } as const;
+    const first = await serve(0, talking);
+    const address = `${first.address}?dialect=talker`;
+    const lost = Promise.withResolvers<string>();
+    const meter = await meterAt(address, (why) => lost.resolve(why.code));
+    expect(meter).toMatchObject({ identity: { text: 'not told', simulated: false }, hands: null });
+    await first.close();
+    expect(await lost.promise).toBe('meter-lost');
+    const { signal } = new AbortController();
+    const again = reconnectMeter(address, meter.identity, { ...options(), signal });
+    await serve(Number(new URL(first.address).port), talking);
+    const found = await again;
+    opened.push(found);
+    await found.configure({ function: '2-wire', range: 'auto', integrationCycles: 1 });
+    expect(await found.read()).toMatchObject({ kind: 'overload', said: 'OL' });
+  });
+});
+
 describe.skipIf(!socatIsHere())('a meter on a serial port', () => {
   it('gives the same readings as in this process for the same seed', async () => {
     const here = await readings(await meterAt('sim:'));
@@ -211,8 +261,10 @@ describe.skipIf(!socatIsHere())('a meter on a serial port', () => {
     await bench.stop();
     await pair.plugIn();
     processes.push(await startPtyBench(pair, scenario));
+    const returned = performance.now();
     const found = await again;
     opened.push(found);
+    expect(performance.now() - returned).toBeLessThan(BACK_WITHIN_MILLISECONDS);
     await found.configure({ function: '2-wire', range: 'auto', integrationCycles: 1 });
     expect(await found.read()).toMatchObject({ kind: 'overload' });
   });

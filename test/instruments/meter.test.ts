@@ -1,56 +1,44 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { Bench } from '../../instruments/bench/bench.ts';
 import { ScpiError } from '../../instruments/bench/grammar.ts';
-import { execute } from '../../instruments/bench/interpreter.ts';
-import { type BenchScenarioInput, readScenario } from '../../instruments/bench/scenario.ts';
-import { type Meter, type MeterSetting, prepareMeter, readingDeadline } from '../../instruments/meter/meter.ts';
-import { Session } from '../../instruments/scpi/session.ts';
-import { scriptedInstrument } from './scriptedInstrument.ts';
+import type { BenchScenarioInput } from '../../instruments/bench/scenario.ts';
+import type { Meter, MeterSetting } from '../../instruments/meter/meter.ts';
+import { meterWith, type Odd } from './quirkyMeter.ts';
 
 const scenario: BenchScenarioInput = {
   seed: 4,
   lot: { nominalOhms: 130, meanOffsetPercent: 0, spreadPercent: 0, shareOpen: 0, shareWrong: 0 },
   leadOhms: 0.5,
+  ambientCelsius: 21.5,
   meter: { pace: 'none' },
 };
 const automatic: MeterSetting = { function: '2-wire', range: 'auto', integrationCycles: 10 };
+const quick: MeterSetting = { ...automatic, range: { coversOhms: '1000' }, integrationCycles: 0.02 };
 
-let meter: Meter | undefined;
-afterEach(() => meter?.close());
+const opened: Meter[] = [];
+afterEach(async () => {
+  for (const meter of opened.splice(0)) await meter.close();
+});
 
-type Odd = (line: string, bench: Bench) => string | null | undefined | Promise<string>;
-
-/**
- * A meter on the simulated bench with a quirk: `odd` may answer a line itself, with text or with nothing (null);
- * otherwise the bench answers.
- */
-async function meterWith(odd: Odd, serial = false) {
-  const bench = new Bench(readScenario(scenario));
-  const { connection, heard } = scriptedInstrument(async (line, send) => {
-    const own = await odd(line, bench);
-    const answer = own === undefined ? await execute(bench, line) : own;
-    if (answer !== null) send(`${answer}\r\n`);
-  });
-  const lost = Promise.withResolvers<string>();
-  const session = new Session(connection, { random: Math.random, onLost: (why) => lost.resolve(why.code) });
-  meter = await prepareMeter(session, serial);
-  return { meter, heard, lost: lost.promise };
+async function meterOf(odd: Odd = () => undefined, over: { dialect?: string; serial?: boolean } = {}) {
+  const made = await meterWith(odd, { scenario, ...over });
+  opened.push(made.meter);
+  return made;
 }
 
-const plain: Odd = () => undefined;
-
-describe('a resistance meter', () => {
+describe('a meter that is asked', () => {
   it('is taken into remote control on a serial line before the first question, and given back', async () => {
-    const { meter, heard } = await meterWith(plain, true);
+    const { meter, heard } = await meterOf(undefined, { serial: true });
     expect(heard[0]).toBe('SYST:REM');
-    expect(heard.find((line) => line.includes('?'))).toMatch(/^\*ESE \d+;\*ESE\?$/);
+    expect(heard[1]).toMatch(/^\*ESE \d+;\*ESE\?/);
     expect(meter.identity).toMatchObject({ maker: 'Reelohm', model: 'Simulated bench', serial: '4', simulated: true });
+    expect(meter.dialect).toBe('scpi');
+    expect(meter.measures).toEqual(['2-wire', '4-wire', 'continuity', 'dc-volts', 'temperature']);
     await meter.close();
     await expect.poll(() => heard.at(-1)).toBe('SYST:LOC');
   });
 
   it('reports its setting as it reads it back', async () => {
-    const { meter } = await meterWith(plain);
+    const { meter } = await meterOf();
     expect(await meter.configure({ function: '4-wire', range: { coversOhms: '131.3' }, integrationCycles: 5 })).toEqual(
       {
         function: '4-wire',
@@ -63,7 +51,7 @@ describe('a resistance meter', () => {
   });
 
   it('reads the leads too in 2-wire and not in 4-wire', async () => {
-    const { meter } = await meterWith(plain);
+    const { meter } = await meterOf();
     await meter.hands?.place(1);
     await meter.configure(automatic);
     const twoWire = await meter.read();
@@ -74,36 +62,44 @@ describe('a resistance meter', () => {
     expect(Number(fourWire.ohms)).toBeCloseTo(130, 1);
   });
 
+  it('asks value, function and event status in one message', async () => {
+    const { meter, heard } = await meterOf();
+    await meter.configure(automatic);
+    heard.length = 0;
+    await meter.read();
+    expect(heard.map((message) => message.replace(/\d+/, 'n'))).toEqual(['*ESE n;:READ?;:FUNC?;*ESR?;*ESE?']);
+  });
+
   it('tells a piece just above a fixed range from an open one, and sets the range back', async () => {
-    const { meter, heard } = await meterWith(plain);
+    const { meter, told } = await meterOf();
     await meter.configure({ ...automatic, range: { coversOhms: '100' } });
     await meter.hands?.place(1);
-    const above = await meter.read();
-    expect(above).toMatchObject({ kind: 'value' });
-    await meter.hands?.lift();
-    expect(await meter.read()).toEqual({ kind: 'overload', raw: '+9.90000000E+37' });
-    await meter.hands?.short();
-    heard.length = 0;
     expect(await meter.read()).toMatchObject({ kind: 'value' });
-    expect(heard).toEqual(['READ?']);
+    await meter.hands?.lift();
+    const text = '+9.90000000E+37';
+    expect(await meter.read()).toEqual({ kind: 'overload', raw: text, said: text });
+    await meter.hands?.short();
+    told.length = 0;
+    expect(await meter.read()).toMatchObject({ kind: 'value' });
+    expect(told).toEqual(['READ?', 'FUNC?', '*ESR?']);
   });
 
   it('refuses to go on when the range is not set back', async () => {
-    const { meter, heard } = await meterWith((line) => (line === 'RES:RANG 1E+2' && reading ? null : undefined));
     let reading = false;
+    const { meter, told } = await meterOf((unit) => (unit === 'RES:RANG 1E+2' && reading ? null : undefined));
     await meter.configure({ ...automatic, range: { coversOhms: '100' } });
     reading = true;
     await expect(meter.read()).rejects.toMatchObject({ code: 'setting-not-taken' });
     await expect(meter.read()).rejects.toMatchObject({ code: 'setting-not-taken' });
     // When the meter takes its range again it is set and checked from the start before a reading counts.
     reading = false;
-    heard.length = 0;
+    told.length = 0;
     await expect(meter.read()).resolves.toMatchObject({ kind: 'overload' });
-    expect(heard).toContain('CONF:RES');
+    expect(told).toContain('CONF:RES');
   });
 
   it('names the error of a setting the meter refuses', async () => {
-    const { meter } = await meterWith(plain);
+    const { meter } = await meterOf();
     await expect(meter.configure({ ...automatic, range: { coversOhms: '1e12' } })).rejects.toMatchObject({
       code: 'meter-error',
       what: expect.stringContaining('-222,"Data out of range'),
@@ -116,9 +112,10 @@ describe('a resistance meter', () => {
   it.each([
     ['function', 'FUNC?', '"VOLT:DC"'],
     ['range', 'RES:RANG:AUTO?', '0'],
+    ['range', 'RES:RANG:AUTO?', 'MAYBE'],
     ['integration', 'RES:NPLC?', '+1.00000000E+00'],
-  ])('does not take another %s than asked for', async (_, query, answer) => {
-    const { meter } = await meterWith((line) => (line === query ? answer : undefined));
+  ])('does not take another %s than asked for (%s: %s)', async (_, question, answer) => {
+    const { meter } = await meterOf((unit) => (unit === question ? answer : undefined));
     await expect(meter.configure(automatic)).rejects.toMatchObject({ code: 'setting-not-taken' });
   });
 
@@ -127,71 +124,160 @@ describe('a resistance meter', () => {
     ['OVERRNG', 'answer-unreadable'],
     ['+2.20E+', 'answer-unreadable'],
     ['+2.2+1.0E+3', 'answer-unreadable'],
-    ['1;41', 'answer-unreadable'],
     ['NaN', 'answer-unreadable'],
     ['0x10', 'answer-unreadable'],
-    ['2.2\u0000', 'answer-unreadable'],
     ['9.9E38', 'answer-unreadable'],
     ['+1.2E+03,+1.2E+03', 'answer-unreadable'],
     ['+1.2E+03 OHM', 'answer-unreadable'],
     ['1,2', 'answer-unreadable'],
+    ['1;41', 'answer-out-of-step'],
+    ['2.2\u0000', 'answer-garbled'],
   ])('does not count %s', async (answer, code) => {
-    const { meter } = await meterWith((line) => (line === 'READ?' ? answer : undefined));
+    let odd = true;
+    const { meter } = await meterOf((unit) => (unit === 'READ?' && odd ? answer : undefined));
     await meter.configure(automatic);
     await expect(meter.read()).rejects.toMatchObject({ code });
+    odd = false;
+    await expect(meter.read()).resolves.toMatchObject({ kind: 'overload' });
   });
 
-  it('never pairs the answer behind an echo with the next reading', async () => {
-    let owed = '';
-    let readings = 0;
-    const { meter } = await meterWith((line, bench) => {
-      if (line === 'READ?' && readings++ === 0) {
-        owed = '+1.00000000E+00\r\n';
-        return 'READ?';
-      }
-      const late = owed;
-      owed = '';
-      if (line === 'READ?') return `${late}+2.00000000E+00`;
-      if (late === '') return undefined;
-      return execute(bench, line).then((answer) => late + answer);
-    });
+  it('measures volts, temperature and continuity, and is set anew before the next reading', async () => {
+    const { meter, told } = await meterOf();
+    await meter.hands?.fixture();
     await meter.configure(automatic);
-    await expect(meter.read()).rejects.toMatchObject({ code: 'answer-unreadable' });
-    expect(await meter.read()).toMatchObject({ ohms: '2.00000000' });
+    const volts = await meter.readOther('dc-volts');
+    expect(Math.abs(Number(volts.value))).toBeLessThan(0.01);
+    expect(Number((await meter.readOther('temperature')).value)).toBeCloseTo(21.5, 0);
+    await meter.hands?.lift();
+    expect(await meter.readOther('continuity')).toMatchObject({ value: null });
+    told.length = 0;
+    await meter.hands?.short();
+    expect(Number((await meter.read()).raw)).toBeCloseTo(0.5, 1);
+    expect(told).toContain('CONF:RES');
+    await expect(
+      (await meterOf(undefined, { dialect: 'two-wire-only' })).meter.readOther('4-wire'),
+    ).rejects.toMatchObject({
+      code: 'function-missing',
+    });
+  });
+});
+
+describe('a meter that is interfered with', () => {
+  it('tells that it was switched off and on, and is set anew before a reading counts', async () => {
+    const { meter, bench, told } = await meterOf();
+    await meter.configure({ function: '4-wire', range: { coversOhms: '131' }, integrationCycles: 1 });
+    bench.restart();
+    await expect(meter.read()).rejects.toMatchObject({ code: 'meter-restarted' });
+    told.length = 0;
+    await meter.read();
+    const begin = told.indexOf('*CLS');
+    expect(told.slice(begin, begin + 4)).toEqual(['*CLS', 'CONF:FRES', 'FRES:RANG 1.31E+2', 'FRES:NPLC 1']);
+    expect(told.indexOf('READ?')).toBeGreaterThan(begin + 4);
+    expect(bench.function).toBe('FRES');
   });
 
-  it('tells refused from silent by the error queue', async () => {
-    const refusing = await meterWith((line, bench) => {
-      if (line !== 'READ?') return undefined;
+  it('tells what happened before when it is set, before clearing would lose it', async () => {
+    const { meter, bench } = await meterOf();
+    await meter.configure(automatic);
+    bench.restart();
+    await expect(meter.configure(automatic)).rejects.toMatchObject({ code: 'meter-restarted' });
+    bench.restart();
+    await expect(meter.readOther('dc-volts')).rejects.toMatchObject({ code: 'meter-restarted' });
+    bench.status.note(new ScpiError(-222));
+    await expect(meter.configure(automatic)).rejects.toMatchObject({ code: 'meter-error' });
+    await expect(meter.configure(automatic)).resolves.toMatchObject({ range: 'auto' });
+  });
+
+  it('tells that it was switched off and on when it refuses everything until it is under remote control', async () => {
+    const { meter, bench } = await meterWith(() => undefined, {
+      scenario: { ...scenario, meter: { pace: 'none', manner: 'needs-remote' } },
+      dialect: 'needs-remote',
+    });
+    opened.push(meter);
+    await meter.configure(quick);
+    bench.restart();
+    await expect(meter.read()).rejects.toMatchObject({ code: 'meter-restarted' });
+    await expect(meter.read()).resolves.toMatchObject({ kind: 'overload' });
+  });
+
+  it('tells that its function was changed at the front panel, and is set back before a reading counts', async () => {
+    const { meter, bench } = await meterOf();
+    await meter.configure(automatic);
+    bench.select('VOLT');
+    await expect(meter.read()).rejects.toMatchObject({
+      code: 'function-changed',
+      what: 'The meter measures dc-volts now instead of 2-wire',
+    });
+    await meter.read();
+    expect(bench.function).toBe('RES');
+  });
+
+  it.each([
+    [-113, 'Undefined header'],
+    [-222, 'Data out of range'],
+    [-350, 'Queue overflow'],
+  ] as const)('does not count a reading that came with the error %i', async (number, words) => {
+    const { meter, bench } = await meterOf();
+    await meter.configure(automatic);
+    bench.status.note(new ScpiError(number));
+    await expect(meter.read()).rejects.toMatchObject({ code: 'meter-error', what: expect.stringContaining(words) });
+    await expect(meter.read()).resolves.toMatchObject({ kind: 'overload' });
+  });
+
+  it('does not count a reading whose event status tells an error that the queue does not', async () => {
+    let status: string | undefined;
+    const { meter } = await meterOf((unit) => (unit === '*ESR?' ? status : undefined));
+    await meter.configure(automatic);
+    status = '8';
+    await expect(meter.read()).rejects.toMatchObject({ code: 'meter-error' });
+    status = '1';
+    await expect(meter.read()).resolves.toMatchObject({ kind: 'overload' });
+    status = '256';
+    await expect(meter.read()).rejects.toMatchObject({ code: 'answer-unreadable' });
+  });
+});
+
+describe('a meter that does not answer', () => {
+  it('has refused when its error queue says so', async () => {
+    const { meter } = await meterOf((unit, bench) => {
+      if (unit !== 'READ?') return undefined;
       bench.status.note(new ScpiError(-230));
       return null;
     });
-    await refusing.meter.configure({ ...automatic, range: { coversOhms: '1000' }, integrationCycles: 0.02 });
-    await expect(refusing.meter.read()).rejects.toMatchObject({
+    await meter.configure(quick);
+    await expect(meter.read()).rejects.toMatchObject({
       code: 'meter-error',
       what: expect.stringContaining('-230,"Data corrupt or stale"'),
     });
-    await refusing.meter.close();
+  });
 
-    const silent = await meterWith((line) => (line === 'READ?' ? null : undefined));
-    await silent.meter.configure({ ...automatic, range: { coversOhms: '1000' }, integrationCycles: 0.02 });
-    await expect(silent.meter.read()).rejects.toMatchObject({ code: 'meter-silent' });
-    await silent.meter.close();
+  it('has left out an answer when nothing else is known', async () => {
+    const { meter } = await meterOf((unit) => (unit === 'READ?' ? null : undefined));
+    await meter.configure(quick);
+    await expect(meter.read()).rejects.toMatchObject({ code: 'question-refused' });
   });
 
   it('is lost when it answers nothing at all any more', async () => {
     let off = false;
-    const { meter, lost } = await meterWith(() => (off ? null : undefined));
-    await meter.configure({ ...automatic, range: { coversOhms: '1000' }, integrationCycles: 0.02 });
+    const { meter, lost } = await meterOf(() => (off ? null : undefined));
+    await meter.configure(quick);
     off = true;
     await expect(meter.read()).rejects.toMatchObject({ code: 'meter-lost' });
     expect(await lost).toBe('meter-lost');
   });
+});
 
-  it('waits for a reading as long as its integration time needs', () => {
-    // 100 cycles of 50 Hz last 2 s, with auto-zero 4 s; on a slow range change eight times.
-    expect(readingDeadline({ range: 'fixed', integrationCycles: '100' })).toBeGreaterThan(4000);
-    expect(readingDeadline({ range: 'auto', integrationCycles: '100' })).toBeGreaterThan(32_000);
-    expect(readingDeadline({ range: 'fixed', integrationCycles: '0.02' })).toBeLessThan(3000);
+describe('the register that proves step', () => {
+  it.each([
+    ['in memory that wears out', '0', 0],
+    ['in memory that is cleared', '1', 1],
+    ['in a meter without the question', null, 1],
+  ])('%s is written %#', async (_, keeps, writes) => {
+    const { meter, heard } = await meterOf((unit) => (unit === '*PSC?' ? keeps : undefined));
+    await meter.hands?.short();
+    await meter.configure(quick);
+    heard.length = 0;
+    await meter.read();
+    expect(heard.join(';').match(/\*ESE \d+/g) ?? []).toHaveLength(writes);
   });
 });
