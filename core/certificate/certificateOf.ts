@@ -1,3 +1,4 @@
+import { mustBeProven } from '../inspection/decide.ts';
 import type { Run } from '../inspection/run.ts';
 import { problem } from '../problem/problem.ts';
 import { cellsOf, closed, csvOf } from './csv.ts';
@@ -5,9 +6,11 @@ import { type About, rowsOf } from './rowsOf.ts';
 
 /**
  * The certificate of a decided run: the whole text of its CSV file (see format.ts), to be kept as UTF-8.
- * @throws problem run-undecided
+ * @throws problems run-undecided; and those of `mustBeProven` for a lot that was decided before checks of the bench were
+ *   recorded, which no certificate of this format can say
  */
 export function certificateOf(run: Run, about: About): string {
   if (!run.decided) throw problem('run-undecided');
+  if (run.decided.disposition !== 'on-hold') mustBeProven(run, run.decided.at);
   return closed(csvOf(rowsOf(run, about).map(cellsOf)));
 }

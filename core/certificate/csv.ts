@@ -9,7 +9,7 @@ import { plainText, safeText } from './safeText.ts';
 const RFC_4180 = { delimiter: ',', record_delimiter: '\r\n' };
 
 function cellOf(column: Column, value: string): string {
-  if (column === 'text') return safeText(value);
+  if (column === 'text' || column === 'by') return safeText(value);
   // A meter's number such as +4.70213E+03 is a number to a spreadsheet too; anything else it may have said is text.
   return column === 'meter_text' && meterNumber(value) === null ? safeText(value) : value;
 }
@@ -21,7 +21,7 @@ export function cellsOf(row: Row): string[] {
 
 /** The value of one cell as it was meant. */
 export function meantBy(column: Column, cell: string): string {
-  return column === 'text' || column === 'meter_text' ? plainText(cell) : cell;
+  return column === 'text' || column === 'by' || column === 'meter_text' ? plainText(cell) : cell;
 }
 
 /** Rows of cells as CSV text, header first. */

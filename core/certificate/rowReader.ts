@@ -32,9 +32,9 @@ export class FileRow {
   }
 
   /** The text of a row that must have one: a name or number somebody gave. */
-  named(): string {
-    const value = this.value('text');
-    if (value.trim() === '') throw this.broken(`${this.value('item')} is empty`);
+  named(column: 'text' | 'by' = 'text'): string {
+    const value = this.value(column);
+    if (value.trim() === '') throw this.broken(`${column === 'by' ? 'by' : this.value('item')} is empty`);
     return value;
   }
 

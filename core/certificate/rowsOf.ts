@@ -1,7 +1,10 @@
-import type { LotFacts, MeterFacts } from '../inspection/event.ts';
-import { type BenchConfirmation, outlook, type Reading, type Run } from '../inspection/run.ts';
+import { calibrationAt } from '../accuracy/calibration.ts';
+import type { LotFacts } from '../inspection/event.ts';
+import { counts, outlook, type Run } from '../inspection/run.ts';
+import type { Outcome } from '../readiness/check.ts';
 import type { Tolerance } from '../window/window.ts';
-import { BENCH_KIND, FORMAT, type Row, type RowKind } from './format.ts';
+import { BENCH_KIND, FORMAT, piecesRow, type Row, textRow } from './format.ts';
+import { historyRows } from './historyRows.ts';
 import { statisticsOf } from './statistics.ts';
 
 /** Names the certificate's run and the program that wrote it. */
@@ -10,22 +13,16 @@ export interface About {
   version: string;
 }
 
-/** What of a run stands on its certificate. Where and how the meter was reached does not. */
-export type Certified = Pick<LotFacts, 'inspector' | 'part' | 'window' | 'lot' | 'plan'> &
-  Pick<Run, 'receivedAt' | 'confirmations' | 'readings' | 'tally' | 'decided'> & {
-    meter: { identity: Pick<MeterFacts['identity'], 'text' | 'simulated'>; setting: MeterFacts['setting'] } | null;
-  };
-
-/** All rows of a certificate but header and digest, in order. */
-export function rowsOf(run: Certified, about: About): Row[] {
+/** All rows of a certificate but header and digest, in order. Where and how the meter was reached is not on it. */
+export function rowsOf(run: Run, about: About): Row[] {
   return [
     ...aboutRows(about),
-    ...benchRows(run),
+    textRow('bench', 'kind', benchKind(run.meter)),
     ...lotRows(run),
     ...partRows(run),
-    ...meterRows(run.meter),
+    ...measurementRows(run),
     ...planRows(run.plan),
-    ...Array.from(run.readings, readingRow),
+    ...historyRows(run),
     ...summaryRows(run),
     ...dispositionRows(run.decided),
   ];
@@ -33,37 +30,29 @@ export function rowsOf(run: Certified, about: About): Row[] {
 
 function aboutRows(about: About): Row[] {
   return [
-    text('certificate', 'format', FORMAT),
-    text('certificate', 'program version', about.version),
-    text('certificate', 'run', String(about.run)),
+    textRow('certificate', 'format', FORMAT),
+    textRow('certificate', 'program version', about.version),
+    textRow('certificate', 'run', String(about.run)),
   ];
 }
 
-function benchRows({ meter, confirmations }: Certified): Row[] {
-  const kind = meter === null ? BENCH_KIND.none : meter.identity.simulated ? BENCH_KIND.simulated : BENCH_KIND.real;
-  return [text('bench', 'kind', kind), ...confirmations.flatMap(confirmationRows)];
+function benchKind(meter: Run['meter']): string {
+  return meter === null ? BENCH_KIND.none : meter.identity.simulated ? BENCH_KIND.simulated : BENCH_KIND.real;
 }
 
-function confirmationRows({ by, at, cautions }: BenchConfirmation): Row[] {
+function lotRows({ lot, inspector, receivedAt }: Run): Row[] {
   return [
-    { row: 'bench', item: 'cautions confirmed by', text: by, at },
-    ...cautions.map((caution) => text('bench', 'caution', caution)),
-  ];
-}
-
-function lotRows({ lot, inspector, receivedAt }: Certified): Row[] {
-  return [
-    text('lot', 'number', lot.number),
-    text('lot', 'supplier', lot.supplier),
-    pieces('lot', 'size', lot.size),
+    textRow('lot', 'number', lot.number),
+    textRow('lot', 'supplier', lot.supplier),
+    piecesRow('lot', 'size', lot.size),
     { row: 'lot', item: 'received by', text: inspector, at: receivedAt },
   ];
 }
 
-function partRows({ part, window }: Certified): Row[] {
+function partRows({ part, window }: Run): Row[] {
   return [
-    text('part', 'number', part.number),
-    text('part', 'description', part.description),
+    textRow('part', 'number', part.number),
+    textRow('part', 'description', part.description),
     { row: 'part', item: 'nominal', ohms: part.nominal ?? '' },
     ...toleranceRows(part.tolerance),
     { row: 'part', item: 'window', lower_ohms: window.lower ?? '', upper_ohms: window.upper ?? '' },
@@ -80,84 +69,86 @@ function toleranceRows(tolerance: Tolerance): Row[] {
   ];
 }
 
-function meterRows(meter: Certified['meter']): Row[] {
-  if (meter === null) return [];
-  const { identity, setting } = meter;
+function measurementRows({ measurement, checks }: Run): Row[] {
   return [
-    text('meter', 'identity', identity.text),
-    text('meter', 'function', setting.function),
-    { row: 'meter', item: 'range', text: setting.range, ohms: setting.rangeOhms ?? '' },
-    text('meter', 'integration time in mains cycles', setting.integrationCycles),
+    textRow('measurement', 'method', measurement.method),
+    textRow('measurement', 'range', measurement.range),
+    textRow('measurement', 'integration time in mains cycles', measurement.integrationCycles),
+    textRow('measurement', 'checks hold for readings', String(checks.everyReadings)),
+    textRow('measurement', 'checks hold for minutes', String(checks.everyMinutes)),
+    { row: 'measurement', item: 'ambient from', celsius: checks.ambientCelsius.lowest },
+    { row: 'measurement', item: 'ambient to', celsius: checks.ambientCelsius.highest },
   ];
 }
 
 function planRows(plan: LotFacts['plan']): Row[] {
   const byAql: Row[] =
     plan.choice.kind === 'agreed'
-      ? [text('plan', 'chosen by', 'agreed numbers')]
+      ? [textRow('plan', 'chosen by', 'agreed numbers')]
       : [
-          text('plan', 'chosen by', 'AQL'),
-          text('plan', 'inspection level', plan.choice.level),
+          textRow('plan', 'chosen by', 'AQL'),
+          textRow('plan', 'inspection level', plan.choice.level),
           { row: 'plan', item: 'AQL', percent: plan.choice.aql },
-          text('plan', 'code letter', plan.codeLetter ?? ''),
-          text('plan', 'plan letter', plan.planLetter ?? ''),
+          textRow('plan', 'code letter', plan.codeLetter ?? ''),
+          textRow('plan', 'plan letter', plan.planLetter ?? ''),
         ];
   return [
     ...byAql,
-    pieces('plan', 'sample size', plan.sampleSize),
-    pieces('plan', 'acceptance number', plan.accept),
-    pieces('plan', 'rejection number', plan.reject),
-    text('plan', 'every piece', plan.everyPiece ? 'yes' : 'no'),
+    piecesRow('plan', 'sample size', plan.sampleSize),
+    piecesRow('plan', 'acceptance number', plan.accept),
+    piecesRow('plan', 'rejection number', plan.reject),
+    textRow('plan', 'every piece', plan.everyPiece ? 'yes' : 'no'),
   ];
 }
 
-function readingRow(reading: Reading): Row {
-  const { voided } = reading;
-  return {
-    row: 'reading',
-    item: String(reading.reading),
-    text: voided ? `${voided.reason} (by ${voided.by} at ${voided.at})` : '',
-    piece: String(reading.piece),
-    ohms: reading.ohms ?? '',
-    verdict: voided ? 'void' : reading.verdict,
-    meter_text: reading.raw,
-    at: reading.at,
-  };
-}
-
-function summaryRows(run: Certified): Row[] {
+function summaryRows(run: Run): Row[] {
   const { tally } = run;
-  const counting = Array.from(run.readings, (reading) => (reading.voided ? null : reading.ohms));
+  const counting = Array.from(run.readings, (reading) => (counts(reading) ? reading.ohms : null));
   const statistics = statisticsOf(counting.filter((ohms) => ohms !== null));
   const rounding = statistics ? `rounded to ${statistics.decimals} decimals, half to even` : '';
   return [
-    pieces('summary', 'counted', tally.counted),
-    pieces('summary', 'pass', tally.pass),
-    pieces('summary', 'fail low', tally.failLow),
-    pieces('summary', 'fail high', tally.failHigh),
-    pieces('summary', 'open', tally.open),
-    pieces('summary', 'nonconforming', tally.nonconforming),
+    piecesRow('summary', 'counted', tally.counted),
+    piecesRow('summary', 'pass', tally.pass),
+    piecesRow('summary', 'fail low', tally.failLow),
+    piecesRow('summary', 'fail high', tally.failHigh),
+    piecesRow('summary', 'open', tally.open),
+    piecesRow('summary', 'nonconforming', tally.nonconforming),
     { row: 'summary', item: 'lowest', ohms: statistics?.lowest ?? '' },
     { row: 'summary', item: 'highest', ohms: statistics?.highest ?? '' },
     { row: 'summary', item: 'mean', text: rounding, ohms: statistics?.mean ?? '' },
-    text('summary', 'void readings', String(tally.voided)),
-    text('summary', 'by the plan', outlook(run)),
+    textRow('summary', 'void readings', String(tally.voided)),
+    textRow('summary', 'suspect readings', String(tally.suspect)),
+    textRow('summary', 'calibration', calibrationWords(run)),
+    textRow('summary', 'checks done', String(checksDone(run))),
+    textRow('summary', 'checks failed', String(checksThat(run, 'failed'))),
+    textRow('summary', 'checks waived', String(checksThat(run, 'waived'))),
+    textRow('summary', 'checks by word', String(checksThat(run, 'by-word'))),
+    textRow('summary', 'by the plan', outlook(run)),
   ];
+}
+
+export function checksDone({ history }: Pick<Run, 'history'>): number {
+  return history.count(({ kind }) => kind === 'check');
+}
+
+/** How many checks of a run came out this way. */
+export function checksThat({ history }: Pick<Run, 'history'>, outcome: Outcome): number {
+  return history.count((happening) => happening.kind === 'check' && happening.outcome === outcome);
+}
+
+/** How the calibration of the meter stood when the lot was decided, and who answers for it where it was not in date. */
+export function calibrationWords({ meter, overridden, decided }: Run): string {
+  if (!meter || !decided) return '';
+  const { state, why } = calibrationAt(meter, decided.at);
+  if (state === 'in-date') return why;
+  return overridden ? `${why}; ${overridden.by} answers for it: ${overridden.reason}` : why;
 }
 
 function dispositionRows(decided: Run['decided']): Row[] {
   if (decided === null) return [];
   return [
     { row: 'disposition', item: 'disposition', text: decided.disposition, at: decided.at },
-    text('disposition', 'by', decided.by),
-    text('disposition', 'reason', decided.reason),
+    textRow('disposition', 'by', decided.by),
+    textRow('disposition', 'reason', decided.reason),
   ];
-}
-
-function text(row: RowKind, item: string, words: string): Row {
-  return { row, item, text: words };
-}
-
-function pieces(row: RowKind, item: string, count: number): Row {
-  return { row, item, pieces: String(count) };
 }

@@ -1,14 +1,15 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { decide } from '../inspection/decide.ts';
 import type { Disposition } from '../inspection/event.ts';
-import { outlook } from '../inspection/run.ts';
-import { problem } from '../problem/problem.ts';
+import type { Run } from '../inspection/run.ts';
+import { Problem, problem } from '../problem/problem.ts';
 import { formatTolerance } from '../window/parseTolerance.ts';
 import { cellsOf, cellsOfCsv, csvOf, digestRow } from './csv.ts';
 import { COLUMNS } from './format.ts';
 import { type Decision, readRun } from './readRun.ts';
 import { broken, quoted, RowReader } from './rowReader.ts';
-import { type Certified, rowsOf } from './rowsOf.ts';
+import { calibrationWords, checksDone, checksThat, rowsOf } from './rowsOf.ts';
 
 /** What an intact certificate says. */
 export interface Verified {
@@ -37,10 +38,11 @@ const DIGEST_LENGTH = digestRow(new Uint8Array()).length;
 export function verifyCertificate(bytes: Uint8Array): Verified {
   const body = bodyOf(bytes);
   const rows = rowsOfBody(body);
-  const { run, about } = readRun(new RowReader(rows));
+  const { run: undecided, decided, about } = readRun(new RowReader(rows));
+  const run = { ...undecided, decided };
   const again = rowsOf(run, about).map(cellsOf);
   compare(rows, again);
-  mustFollow(run, rows.length);
+  mustFollow(undecided, decided, rows.length);
   // Equal cells can still be quoted otherwise, or hold bytes that are no UTF-8.
   if (!sameBytes(utf8ToBytes(csvOf(again)), body)) {
     throw problem('certificate-broken', 'its form', 'the rows are not written as this format writes them');
@@ -49,11 +51,11 @@ export function verifyCertificate(bytes: Uint8Array): Verified {
     run: about.run,
     lot: run.lot.number,
     part: run.part.number,
-    disposition: run.decided.disposition,
+    disposition: decided.disposition,
     simulated: run.meter?.identity.simulated ?? false,
     readings: run.readings.size,
     sha256: bytesToHex(sha256(bytes)),
-    checked: wordsFor(run),
+    checked: wordsFor(run, decided),
   };
 }
 
@@ -90,15 +92,16 @@ function compare(rows: readonly string[][], again: readonly string[][]): void {
   if (rows.length > again.length + 1) throw broken(again.length + 2, 'this row is too many');
 }
 
-/** Refuses a disposition that the plan and the tally do not give. Its three rows end the file's `length` rows. */
-function mustFollow({ decided, tally, plan }: Certified & { decided: Decision }, length: number): void {
-  const { disposition, reason } = decided;
-  if (disposition === 'on-hold') {
-    if (reason === '') throw broken(length, 'a lot on hold must have a reason');
-    return;
-  }
-  const planned = { accept: 'accepted', 'not-accept': 'not-accepted', undecided: null }[outlook({ tally, plan })];
-  if (disposition === planned) return;
+/**
+ * Refuses a disposition that does not follow from the run: against plan and tally, or with nothing standing behind its
+ * readings. Its three rows end the file's `length` rows.
+ */
+function mustFollow(run: Run, { disposition, by, reason, at }: Decision, length: number): void {
+  const result = decide(run, { type: 'decide-lot', disposition, by, reason }, at);
+  if (!(result instanceof Problem)) return;
+  if (result.code === 'reason-missing') throw broken(length, 'a lot on hold must have a reason');
+  if (result.code !== 'decision-against-plan') throw broken(length - 2, `${disposition}, but ${result.what}`);
+  const { tally, plan } = run;
   const counts = `${tally.nonconforming} nonconforming in ${tally.counted} of ${plan.sampleSize} pieces`;
   throw broken(length - 2, `${disposition} against the plan: ${counts}, Ac ${plan.accept}, Re ${plan.reject}`);
 }
@@ -107,8 +110,8 @@ function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
   return a.length === b.length && a.every((byte, index) => byte === b[index]);
 }
 
-function wordsFor(run: Certified & { decided: Decision }): string[] {
-  const { window, part, plan, tally, decided } = run;
+function wordsFor(run: Run, decided: Decision): string[] {
+  const { window, part, plan, tally } = run;
   const from =
     part.tolerance.kind === 'limits' ? 'limits as given' : `${part.nominal} Ω ${formatTolerance(part.tolerance)}`;
   const chosen =
@@ -119,8 +122,15 @@ function wordsFor(run: Certified & { decided: Decision }): string[] {
     'The SHA-256 in the last row fits every byte before it (it shows changes, not who wrote the file)',
     `Window ${window.lower ?? 'open'} to ${window.upper ?? 'open'} Ω, from ${from}`,
     `Sample ${plan.sampleSize}, Ac ${plan.accept}, Re ${plan.reject}, from ${chosen}`,
-    `${run.readings.size} readings: value and verdict of each from the meter's text, ${tally.voided} of them void`,
+    checkWords(run),
+    `Calibration: ${calibrationWords(run) || 'no meter was connected'}`,
+    `${run.readings.size} readings: value and verdict of each from the meter's text less the zero, ${tally.voided} of them void, ${tally.suspect} suspect`,
     `${tally.counted} counted, ${tally.nonconforming} nonconforming; lowest, highest and mean`,
     `Disposition ${decided.disposition} against the plan's numbers`,
   ];
+}
+
+function checkWords(run: Run): string {
+  const [failed, waived, byWord] = [checksThat(run, 'failed'), checksThat(run, 'waived'), checksThat(run, 'by-word')];
+  return `${checksDone(run)} checks of the bench, in their order, each judged anew from what was read: ${failed} failed, ${waived} waived, ${byWord} by word only`;
 }

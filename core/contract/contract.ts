@@ -1,8 +1,11 @@
 import * as z from 'zod';
+import { type MeterData, meterData } from '../accuracy/meterData.ts';
 import { dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { lineOfText, lotClaim, namedText } from '../inspection/lotClaim.ts';
 import type { Outlook, Step } from '../inspection/run.ts';
 import type { ProblemText } from '../problem/problem.ts';
+import { decimalText } from '../quantity/decimal.ts';
+import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
 
 const run = z.number().int().positive();
 
@@ -24,6 +27,35 @@ export const requests = {
   /** Lets the meter of the station go: local control given back, port free. */
   'release-meter': z.strictObject({}),
   'confirm-bench': z.strictObject({ run, by: namedText, cautions: z.array(namedText).min(1) }),
+  /**
+   * Does one check of the bench: the station measures what it needs and judges it. A check that fails is an entry, too.
+   * `celsius` is the ambient temperature as typed, `word` the operator's word that nothing is live where the meter
+   * cannot measure volts, `waived` why the check `reference` is done without, `reference` the resistor on the probes.
+   */
+  'check-bench': z.strictObject({
+    run,
+    by: namedText,
+    check: checkName,
+    celsius: decimalText.optional(),
+    word: z.literal(true).optional(),
+    waived: namedText.optional(),
+    reference: referenceFacts.optional(),
+  }),
+  /** Somebody answers for a meter whose calibration is overdue or unknown. */
+  'override-calibration': z.strictObject({ run, by: namedText, reason: namedText }),
+  /** Accuracy and calibration of the meter of a run, as they were entered. */
+  'meter-data': z.strictObject({ run }),
+  /** Keeps accuracy and calibration for the meter of a run, and connects it anew with them. */
+  'save-meter-data': z.strictObject({ run, data: meterData }),
+  /** The reference resistors that are known. */
+  references: z.strictObject({}),
+  /** Keeps a reference resistor, in place of one of the same name. */
+  'save-reference': z.strictObject({ reference: referenceFacts }),
+  /** The dialects that are known, and what is wrong with files of one's own. */
+  dialects: z.strictObject({}),
+  /** Tries the common settings on one serial port, with the question who is there only. */
+  'find-meter': z.strictObject({ path: namedText }),
+  'stop-finding': z.strictObject({}),
   /** Reads the piece that is on the probes now. */
   'take-reading': z.strictObject({ run }),
   'void-reading': z.strictObject({ run, reading: z.number().int().positive(), by: namedText, reason: namedText }),
@@ -73,6 +105,16 @@ export type MeterLink =
   | { state: 'connected'; run: number; address: string; simulated: boolean }
   | { state: 'lost'; run: number; address: string; why: ProblemText };
 
+/** A dialect in the list. */
+export interface DialectFound {
+  name: string;
+  title: string;
+  /** By what a user recognises such a meter. */
+  about: string;
+  /** From the user's own folder. */
+  own: boolean;
+}
+
 /** One entry of the record: an event with its place and the chain of hashes. */
 export interface Entry {
   /** Place in the whole record, from 1. */
@@ -93,6 +135,15 @@ export interface Answers {
   'connect-meter': { link: MeterLink };
   'release-meter': { link: MeterLink };
   'confirm-bench': Record<string, never>;
+  'check-bench': { entry: Entry };
+  'override-calibration': Record<string, never>;
+  'meter-data': { data: MeterData | null };
+  'save-meter-data': { link: MeterLink };
+  references: ReferenceFacts[];
+  'save-reference': Record<string, never>;
+  dialects: { dialects: DialectFound[]; problems: ProblemText[] };
+  'find-meter': { address: string; identity: string };
+  'stop-finding': Record<string, never>;
   'take-reading': { entry: Entry };
   'void-reading': Record<string, never>;
   'decide-lot': Record<string, never>;
@@ -102,7 +153,11 @@ export interface Answers {
 }
 
 /** What the station tells everybody without being asked. Entries are durable before they are told. */
-export type News = { kind: 'entry'; entry: Entry } | { kind: 'link'; link: MeterLink };
+export type News =
+  | { kind: 'entry'; entry: Entry }
+  | { kind: 'link'; link: MeterLink }
+  /** What "find my meter" tries now, in words. */
+  | { kind: 'finding'; path: string; trying: string };
 
 /** The station as a screen sees it through either door. */
 export interface StationClient {

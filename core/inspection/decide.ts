@@ -1,4 +1,10 @@
+import { calibrationAt } from '../accuracy/calibration.ts';
 import { Problem, problem } from '../problem/problem.ts';
+import { type DecimalText, subtract } from '../quantity/decimal.ts';
+import { meterNumber } from '../quantity/meterNumber.ts';
+import type { CheckName, ReferenceFacts, Shown } from '../readiness/check.ts';
+import { judgeCheck } from '../readiness/judgeCheck.ts';
+import { isProven, mustBeItsTurn, mustBeReady } from '../readiness/round.ts';
 import { judge, type Measured } from '../window/judge.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
@@ -9,7 +15,12 @@ export type Command =
   | { type: 'receive-lot'; facts: LotFacts }
   | { type: 'connect-meter'; meter: MeterFacts }
   | { type: 'confirm-bench'; by: string; cautions: string[] }
-  | { type: 'record-reading'; measured: Measured }
+  /** `shown` is all that was read, said or typed for this check; `reference` what was measured by the check `reference`. */
+  | { type: 'check-bench'; by: string; check: CheckName; shown: readonly Shown[]; reference: ReferenceFacts | null }
+  | { type: 'expire-readiness'; why: string }
+  | { type: 'override-calibration'; by: string; reason: string }
+  /** Its value is what the meter's very text says, since a certificate is verified from that text. */
+  | { type: 'record-reading'; measured: { raw: string; said?: string } }
   | { type: 'void-reading'; reading: number; by: string; reason: string }
   | { type: 'interrupt'; why: string }
   | { type: 'continue' }
@@ -51,13 +62,38 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       if (!run.meter) throw problem('meter-missing');
       if (!areConfirmed(run.meter, command.cautions)) throw problem('cautions-unconfirmed');
       return [{ type: 'bench-confirmed', at, by: command.by, cautions: command.cautions }];
+    case 'check-bench': {
+      mustBeOpen(run);
+      mustNotBeOnHold(run);
+      if (run.interrupted) throw problem('run-interrupted');
+      const { by, check, shown } = command;
+      const { meter } = run;
+      if (!meter) throw problem('meter-missing');
+      mustBeItsTurn(run, check, at);
+      const reference = check === 'reference' ? command.reference : null;
+      const judged = judgeCheck({ ...run, meter }, check, shown, reference, at);
+      return [{ type: 'bench-checked', at, by, check, reference, ...judged }];
+    }
+    case 'expire-readiness':
+      return run.round.length === 0 || isFinal(run) ? [] : [{ type: 'readiness-expired', at, why: command.why }];
+    case 'override-calibration': {
+      mustBeOpen(run);
+      mustNotBeOnHold(run);
+      if (!run.meter) throw problem('meter-missing');
+      if (command.reason === '') throw problem('reason-missing');
+      if (calibrationAt(run.meter, at).state === 'in-date') throw problem('calibration-in-date');
+      return [{ type: 'calibration-overridden', at, by: command.by, reason: command.reason }];
+    }
     case 'record-reading': {
-      mustTakeReadings(run);
-      const { measured } = command;
+      mustTakeReadings(run, at);
+      const { raw, said = raw } = command.measured;
+      const { zeroOhms } = run;
+      const measured = withoutZero(measuredBy(raw), zeroOhms);
       const verdict = judge(run.window, measured);
       const ohms = measured.kind === 'value' ? measured.ohms : null;
       const reading = run.readings.size + 1;
-      return [{ type: 'reading-taken', at, reading, piece: nextPiece(run), raw: measured.raw, ohms, verdict }];
+      const line = said === raw ? {} : { said };
+      return [{ type: 'reading-taken', at, reading, piece: nextPiece(run), raw, ...line, ohms, zeroOhms, verdict }];
     }
     case 'void-reading': {
       mustBeOpen(run);
@@ -66,6 +102,7 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       const reading = known ? run.readings.get(command.reading - 1) : undefined;
       if (!reading) throw problem('reading-unknown', command.reading);
       if (reading.voided) throw problem('reading-voided-already', command.reading);
+      if (reading.suspect) throw problem('reading-suspect-already', command.reading);
       if (command.reason === '') throw problem('reason-missing');
       return [{ type: 'reading-voided', at, by: command.by, reading: command.reading, reason: command.reason }];
     }
@@ -82,6 +119,8 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
         if (reason === '') throw problem('reason-missing');
       } else if (disposition !== planned) {
         throw problem('decision-against-plan', disposition === 'accepted' ? 'accepted' : 'refused');
+      } else {
+        mustBeProven(run, at);
       }
       return [{ type: 'lot-decided', at, by, disposition, reason }];
     }
@@ -114,11 +153,40 @@ function mustNotBeOnHold(run: Run): void {
   if (run.decided) throw problem('run-on-hold');
 }
 
-/** Refuses where a reading could not count. The station asks before it troubles the meter. */
-export function mustTakeReadings(run: Run): void {
+/**
+ * Refuses a lot whose readings nothing stands behind at the time it is decided.
+ * @throws problems closing-check-missing, calibration-overdue, calibration-unknown
+ */
+export function mustBeProven(run: Run, at: string): void {
+  if (!run.meter || !isProven(run)) throw problem('closing-check-missing');
+  if (run.overridden) return;
+  const calibration = calibrationAt(run.meter, at);
+  if (calibration.state === 'overdue') throw problem('calibration-overdue', calibration.why);
+  if (calibration.state === 'unknown') throw problem('calibration-unknown');
+}
+
+/**
+ * Refuses where a reading could not count. The station asks before it troubles the meter.
+ * @param at the time now
+ */
+export function mustTakeReadings(run: Run, at: string): void {
   mustBeOpen(run);
   mustNotBeOnHold(run);
   if (run.interrupted) throw problem('run-interrupted');
   if (!run.meter || !run.benchConfirmed) throw problem('run-not-ready');
   if (outlook(run) !== 'undecided') throw problem('sample-complete');
+  mustBeReady(run, at);
+}
+
+/** What the meter's text says. @throws problems answer-unreadable, answer-not-a-number */
+function measuredBy(raw: string): Measured {
+  const number = meterNumber(raw);
+  if (number === null) throw problem('answer-unreadable', 'the question for a reading', raw);
+  if (number.kind === 'not-a-number') throw problem('answer-not-a-number', 'the question for a reading');
+  return number.kind === 'overload' ? { kind: 'overload', raw } : { kind: 'value', ohms: number.text, raw };
+}
+
+/** What was measured less the zero; an overload stays one. */
+function withoutZero(measured: Measured, zeroOhms: DecimalText): Measured {
+  return measured.kind === 'value' ? { ...measured, ohms: subtract(measured.ohms, zeroOhms) } : measured;
 }

@@ -1,5 +1,7 @@
 import * as z from 'zod';
+import { meterData } from '../accuracy/meterData.ts';
 import { decimalText } from '../quantity/decimal.ts';
+import { checkName, found, outcome, referenceFacts } from '../readiness/check.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
 
 /** A point in time in ISO 8601 with offset, like `2026-03-02T14:05:09.120+01:00`. */
@@ -45,7 +47,20 @@ const lotFacts = z.object({
     range: z.enum(['window', 'auto']),
     integrationCycles: decimalText,
   }),
+  /** How long a whole round of checks holds, and the ambient temperatures this lot may be measured at. */
+  checks: z
+    .object({
+      /** Readings after which the checks are due again. */
+      everyReadings: count.default(50),
+      /** Minutes after which the checks are due again. */
+      everyMinutes: count.default(240),
+      ambientCelsius: z.object({ lowest: decimalText, highest: decimalText }).default({ lowest: '18', highest: '28' }),
+    })
+    .prefault({}),
 });
+
+/** The functions a meter may have. */
+export const METER_FUNCTIONS = ['2-wire', '4-wire', 'continuity', 'dc-volts', 'temperature'] as const;
 
 const meterFacts = z.object({
   /** Where the meter was reached. Not on the certificate: the same meter may be reached in several ways. */
@@ -66,6 +81,11 @@ const meterFacts = z.object({
     rangeOhms: decimalText.nullable(),
     integrationCycles: z.string(),
   }),
+  /** Name of the dialect it speaks. */
+  dialect: z.string().default('scpi'),
+  measures: z.array(z.enum(METER_FUNCTIONS)).default(['2-wire', '4-wire']),
+  /** Its accuracy and calibration as somebody entered them; null where nobody did. */
+  data: meterData.nullable().default(null),
 });
 
 const verdict = z.enum(['pass', 'fail-low', 'fail-high', 'open']);
@@ -84,13 +104,35 @@ export const inspectionEvent = z.discriminatedUnion('type', [
     reading: count,
     /** Pieces are numbered from 1 in the order they are taken from the lot. */
     piece: count,
-    /** The meter's very text. */
+    /** The number as the meter sent it, moved to ohms where it sent another unit. */
     raw: z.string(),
-    /** Exact value; null for the meter's overload. */
+    /** The meter's whole line, where that is more than the number. */
+    said: z.string().optional(),
+    /** Exact value, the zero subtracted; null for the meter's overload. */
     ohms: decimalText.nullable(),
+    /** The zero that was subtracted: the shorted leads in 2-wire. */
+    zeroOhms: decimalText.default('0'),
     verdict,
   }),
   z.object({ type: z.literal('reading-voided'), at: time, by: z.string(), reading: count, reason: z.string() }),
+  /** A check of the bench was done; `why` says in words and figures how it came out and, where it failed, what to do. */
+  z.object({
+    type: z.literal('bench-checked'),
+    at: time,
+    by: z.string(),
+    check: checkName,
+    outcome,
+    why: z.string(),
+    found: z.array(found),
+    /** Of the check `reference`: what was measured. */
+    reference: referenceFacts.nullable(),
+    /** Of the check `shorted-leads` in 2-wire, where it passed: the zero from now on. */
+    zeroOhms: decimalText.nullable(),
+  }),
+  /** What was shown of the bench holds no longer: all checks are due again. */
+  z.object({ type: z.literal('readiness-expired'), at: time, why: z.string() }),
+  /** Somebody answers for a meter whose calibration is overdue or unknown. */
+  z.object({ type: z.literal('calibration-overridden'), at: time, by: z.string(), reason: z.string() }),
   z.object({ type: z.literal('run-interrupted'), at: time, why: z.string() }),
   z.object({ type: z.literal('run-continued'), at: time }),
   z.object({ type: z.literal('lot-decided'), at: time, by: z.string(), disposition, reason: z.string() }),
@@ -101,5 +143,6 @@ export const inspectionEvent = z.discriminatedUnion('type', [
 export type InspectionEvent = z.infer<typeof inspectionEvent>;
 export type LotFacts = z.infer<typeof lotFacts>;
 export type MeterFacts = z.infer<typeof meterFacts>;
+export type MeterFunction = (typeof METER_FUNCTIONS)[number];
 export type Disposition = z.infer<typeof disposition>;
 export const dispositions = disposition;

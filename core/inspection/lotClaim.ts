@@ -19,6 +19,9 @@ export const lineOfText = z
 /** Free text that must not be empty. */
 export const namedText = lineOfText.min(1, 'must not be empty');
 
+/** Decimal text, as the record keeps it. */
+const celsius = z.string().regex(/^-?\d{1,3}(\.\d{1,3})?$/, 'expected degrees Celsius as text, like "23"');
+
 const pieces = z.number('expected a whole number of pieces').int('expected a whole number of pieces');
 
 /**
@@ -56,6 +59,17 @@ export const lotClaim = z.strictObject({
       integrationCycles: z.number().min(0.001).max(1000).default(1),
     })
     .prefault({}),
+  /** When the checks of the bench are due again, and the ambient temperatures this lot may be measured at. */
+  checks: z
+    .strictObject({
+      everyReadings: z.number().int().min(1).max(1000).default(50),
+      everyMinutes: z.number().int().min(1).max(1440).default(240),
+      ambientCelsius: z
+        .strictObject({ lowest: celsius, highest: celsius })
+        .refine(({ lowest, highest }) => Number(lowest) < Number(highest), 'must have its lowest below its highest')
+        .default({ lowest: '18', highest: '28' }),
+    })
+    .prefault({}),
 });
 
 /** A claim as it may be written (defaults left out). */
@@ -82,5 +96,6 @@ export function factsOf(claim: LotClaim): LotFacts {
     lot: claim.lot,
     plan: planFor(claim.lot.size, choice),
     measurement: { ...claim.measurement, integrationCycles: plain(new Big(claim.measurement.integrationCycles)) },
+    checks: claim.checks,
   };
 }

@@ -1,5 +1,7 @@
 import type { List } from 'immutable';
 import type { DecimalText } from '../quantity/decimal.ts';
+import { CHECKS, type CheckName, type Found, type Outcome, type ReferenceFacts } from '../readiness/check.ts';
+import { isWhole, unproven } from '../readiness/round.ts';
 import type { Verdict } from '../window/judge.ts';
 import type { Disposition, LotFacts, MeterFacts } from './event.ts';
 import type { Tally } from './tally.ts';
@@ -10,11 +12,19 @@ export interface Reading {
   piece: number;
   at: string;
   raw: string;
-  /** Exact value; null for the meter's overload. */
+  /** Exact value, the zero subtracted; null for the meter's overload. */
   ohms: DecimalText | null;
+  zeroOhms: DecimalText;
   verdict: Verdict;
   /** Set when the reading does not count, and why. It stays in the record. */
   voided: { by: string; reason: string; at: string } | null;
+  /** Set when the reading does not count because a later check failed, and which. Its piece is measured again. */
+  suspect: { why: string; at: string } | null;
+}
+
+/** Whether a reading counts: neither made void nor suspect. */
+export function counts(reading: Pick<Reading, 'voided' | 'suspect'>): boolean {
+  return reading.voided === null && reading.suspect === null;
 }
 
 /** Somebody confirmed that the bench was ready and the cautions kept. */
@@ -24,17 +34,54 @@ export interface BenchConfirmation {
   cautions: string[];
 }
 
+/** A check of the bench that was done. */
+export interface BenchCheck {
+  check: CheckName;
+  outcome: Outcome;
+  /** How it came out, in words and figures. */
+  why: string;
+  at: string;
+  by: string;
+  found: readonly Found[];
+  reference: ReferenceFacts | null;
+  zeroOhms: DecimalText | null;
+}
+
+/** What happened at the bench beside readings. `afterReading` is how many readings had been taken before it. */
+export type Happening = { afterReading: number } & (
+  | { kind: 'meter'; at: string; meter: MeterFacts }
+  | ({ kind: 'confirmed' } & BenchConfirmation)
+  | ({ kind: 'check' } & BenchCheck)
+  | { kind: 'lapsed'; at: string; why: string }
+  | { kind: 'override'; at: string; by: string; reason: string }
+  | { kind: 'voided'; at: string; by: string; reason: string; reading: number }
+);
+
 /** A run as its events have made it. */
 export interface Run extends LotFacts {
   receivedAt: string;
   meter: MeterFacts | null;
   /** The confirmation that holds now; null when the meter was connected anew since. */
   benchConfirmed: BenchConfirmation | null;
-  /** All confirmations, those of earlier connections too. */
-  confirmations: readonly BenchConfirmation[];
+  /** Checks that have passed in the present round, in order: a beginning of CHECKS, or all of it. */
+  round: readonly CheckName[];
+  /** When the first check of the present round passed; null before. */
+  roundBegan: string | null;
+  /** How many readings had been taken when the last whole round was completed; readings after that are not proven yet. */
+  lastGood: number;
+  /** What shorted leads showed last (median); null before. */
+  shortedOhms: DecimalText | null;
+  /** What is subtracted from readings: `shortedOhms` in 2-wire, 0 in 4-wire. */
+  zeroOhms: DecimalText;
+  /** Ambient temperature that was found last; null before. */
+  ambientCelsius: DecimalText | null;
+  /** Who answers for the calibration of the meter that is connected now. */
+  overridden: { by: string; at: string; reason: string } | null;
+  /** Everything that happened at the bench beside readings, in order. */
+  history: List<Happening>;
   readings: List<Reading>;
   tally: Tally;
-  /** Pieces whose reading was voided and that are to be measured again, in order. */
+  /** Pieces whose reading was voided or is suspect and that are to be measured again, in order. */
   again: readonly number[];
   /** Why no reading can be taken now; null while all is well. */
   interrupted: { why: string; at: string } | null;
@@ -58,9 +105,25 @@ export function outlook(run: Pick<Run, 'tally' | 'plan'>): Outlook {
 /** The step of the job a run has come to. */
 export type Step = 'ready' | 'measure' | 'decide' | 'certify';
 
-/** Which step comes next. A lot on hold is at `certify`, as any decided lot. */
+/**
+ * The check that is due now; null while readings may go on under the round there is, or the lot may be decided.
+ * Due are: the rest of a round that is not whole; a new round after as many readings as the lot asks for; a closing
+ * round when the plan needs no further piece and there are readings since the last whole round. That a round holds no
+ * longer by time is seen when something is asked of it (`staleness` in core/readiness/round.ts).
+ */
+export function checkDue(run: Run): CheckName | null {
+  if (!isWhole(run)) return CHECKS[run.round.length] ?? null;
+  if (unproven(run) >= run.checks.everyReadings) return CHECKS[0];
+  return outlook(run) !== 'undecided' && unproven(run) > 0 ? CHECKS[0] : null;
+}
+
+/**
+ * Which step comes next. `ready` wherever checks are due: before the first reading, after as many readings as the lot
+ * asks for, and before the lot is decided. A lot on hold is at `certify`, as any decided lot.
+ */
 export function stepOf(run: Run): Step {
   if (run.decided) return 'certify';
+  if (checkDue(run) !== null) return 'ready';
   if (outlook(run) !== 'undecided') return 'decide';
   return run.meter && run.benchConfirmed ? 'measure' : 'ready';
 }

@@ -9,6 +9,8 @@ export interface Tally {
   open: number;
   nonconforming: number;
   voided: number;
+  /** Readings that do not count because a later check failed. */
+  suspect: number;
 }
 
 export const EMPTY_TALLY: Tally = {
@@ -19,6 +21,7 @@ export const EMPTY_TALLY: Tally = {
   open: 0,
   nonconforming: 0,
   voided: 0,
+  suspect: 0,
 };
 
 const FIELD = { pass: 'pass', 'fail-low': 'failLow', 'fail-high': 'failHigh', open: 'open' } as const;

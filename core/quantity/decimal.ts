@@ -16,3 +16,13 @@ export function plain(value: Big): DecimalText {
 export function shift(value: Big, places: number): Big {
   return value.times(new Big(`1e${places}`));
 }
+
+/** `value` less `less`, exact, with as many decimals as the one with more of them: no digit that was measured is lost. */
+export function subtract(value: DecimalText, less: DecimalText): DecimalText {
+  if (less === '0') return value;
+  return new Big(value).minus(less).toFixed(Math.max(decimalsOf(value), decimalsOf(less)));
+}
+
+function decimalsOf(text: DecimalText): number {
+  return text.split('.')[1]?.length ?? 0;
+}

@@ -2,7 +2,7 @@ import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { resolutionOfRaw } from '../quantity/formatOhms.ts';
-import type { Window } from './window.ts';
+import { type Window, widthOf } from './window.ts';
 
 /** What a meter said of a piece: a value in exact ohms, or its overload. `raw` is its very text. */
 export type Measured = { kind: 'value'; ohms: DecimalText; raw: string } | { kind: 'overload'; raw: string };
@@ -35,7 +35,7 @@ export function judge(window: Window, measured: Measured): Verdict {
     throw problem('reading-negative', measured.raw);
   }
   const resolution = resolutionOfRaw(measured.raw);
-  if (resolution !== null && isTooCoarse(ohms, new Big(resolution), lower, upper)) {
+  if (resolution !== null && isTooCoarse(window, ohms, new Big(resolution), lower, upper)) {
     throw problem('reading-too-coarse', measured.raw, resolution);
   }
   if (lower && ohms.lt(lower)) return 'fail-low';
@@ -44,14 +44,8 @@ export function judge(window: Window, measured: Measured): Verdict {
 }
 
 /** Whether the last digit is too coarse to tell. Far outside the window it need not be fine. */
-function isTooCoarse(ohms: Big, resolution: Big, lower: Big | null, upper: Big | null): boolean {
+function isTooCoarse(window: Window, ohms: Big, resolution: Big, lower: Big | null, upper: Big | null): boolean {
   if (lower && ohms.plus(resolution).lt(lower)) return false;
   if (upper && ohms.minus(resolution).gt(upper)) return false;
-  return resolution.gt(widthOf(lower, upper).times(COARSEST_SHARE));
-}
-
-/** Width of the window; of a one-sided one what its limit is worth. */
-function widthOf(lower: Big | null, upper: Big | null): Big {
-  if (lower && upper) return upper.minus(lower);
-  return (upper ?? lower ?? new Big(0)).abs();
+  return resolution.gt(widthOf(window).times(COARSEST_SHARE));
 }

@@ -48,3 +48,14 @@ function limitsOf(nominal: Big | null, tolerance: Tolerance): [lower: Big | null
   // Times 0.01, not divided by 100: multiplication of decimals is exact.
   return [nominal.minus(nominal.times(minus).times('0.01')), nominal.plus(nominal.times(plus).times('0.01'))];
 }
+
+/** Width of a window in ohms; of a one-sided one what its limit is worth. */
+export function widthOf({ lower, upper }: Pick<Window, 'lower' | 'upper'>): Big {
+  if (lower !== null && upper !== null) return new Big(upper).minus(lower);
+  return new Big(upper ?? lower ?? 0).abs();
+}
+
+/** Half the width of a window in ohms: the tolerance, as far as one number can say it. */
+export function toleranceOhms(window: Pick<Window, 'lower' | 'upper'>): Big {
+  return widthOf(window).times('0.5');
+}

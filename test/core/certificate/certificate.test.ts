@@ -3,8 +3,24 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { certificateOf } from '../../../core/certificate/certificateOf.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
-import type { Command } from '../../../core/inspection/decide.ts';
-import { METER, measuredFrom, readyRun, timeAt, walk, withReadings } from '../inspection/walk.ts';
+import { apply, fold } from '../../../core/inspection/apply.ts';
+import { type Command, decide } from '../../../core/inspection/decide.ts';
+import type { Run } from '../../../core/inspection/run.ts';
+import { Problem } from '../../../core/problem/problem.ts';
+import { CHECKS } from '../../../core/readiness/check.ts';
+import { anyCommand, DECIDED } from '../inspection/anyCommand.ts';
+import {
+  confirmedRun,
+  decidedRun,
+  factsOfClaim,
+  METER,
+  readyRun,
+  SIMULATED,
+  timeAt,
+  walk,
+  wholeRound,
+  withReadings,
+} from '../inspection/walk.ts';
 import { ABOUT, acceptedRun, bytesOf, certificateBytes, refusedRun, rowsOfFile } from './files.ts';
 
 const text = certificateOf(acceptedRun(), ABOUT);
@@ -20,7 +36,9 @@ function fact(row: string, item: string, of = rows): Record<string, string> {
 describe('the file of a certificate', () => {
   it('is RFC 4180: CRLF after every row, no mark in front, all rows of one length, header first', () => {
     expect(
-      text.startsWith('row,item,text,piece,pieces,ohms,lower_ohms,upper_ohms,percent,verdict,meter_text,at\r\n'),
+      text.startsWith(
+        'row,item,text,by,piece,pieces,ohms,zero_ohms,lower_ohms,upper_ohms,volts,celsius,percent,verdict,meter_text,at\r\n',
+      ),
     ).toBe(true);
     expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
     expect(text.endsWith('\r\n')).toBe(true);
@@ -30,7 +48,7 @@ describe('the file of a certificate', () => {
   it('ends with the SHA-256 of all bytes before its last row', () => {
     const start = text.lastIndexOf('digest,');
     const digest = createHash('sha256').update(text.slice(0, start)).digest('hex');
-    expect(text.slice(start)).toBe(`digest,sha-256,${digest},,,,,,,,,\r\n`);
+    expect(text.slice(start)).toBe(`digest,sha-256,${digest},,,,,,,,,,,,,\r\n`);
   });
 
   it('says what was received, against what, with what and how it went', () => {
@@ -50,26 +68,67 @@ describe('the file of a certificate', () => {
   });
 
   it('has every reading with all digits the meter gave, the void one too', () => {
-    const readings = rows.filter((cells) => cells[0] === 'reading').map((cells) => cells.slice(1, 11));
+    const readings = rows.filter((cells) => cells[0] === 'reading').map((cells) => cells.slice(1, 15));
+    const row = (item: string, piece: string, ohms: string, verdict: string, meterText: string) => [
+      item,
+      '',
+      '',
+      piece,
+      '',
+      ohms,
+      '0',
+      '',
+      '',
+      '',
+      '',
+      '',
+      verdict,
+      meterText,
+    ];
     expect(readings).toEqual([
-      ['1', '', '1', '', '4702.13', '', '', '', 'pass', '+4.70213E+03'],
-      ['2', '', '2', '', '4699.50', '', '', '', 'pass', '+4.69950E+03'],
-      [
-        '3',
-        expect.stringMatching(/^probe slipped \(by Ines Okoro at 2026-03-02T\d\d:\d\d:\d\d\.\d{3}\+00:00\)$/),
-        '3',
-        '',
-        '4100.00',
-        '',
-        '',
-        '',
-        'void',
-        '+4.10000E+03',
-      ],
-      ['4', '', '3', '', '4701.00', '', '', '', 'pass', '+4.70100E+03'],
-      ['5', '', '4', '', '4653', '', '', '', 'pass', '+4653'],
-      ['6', '', '5', '', '4747.01', '', '', '', 'fail-high', '+4.74701E+03'],
+      row('1', '1', '4702.13', 'pass', '+4.70213E+03'),
+      row('2', '2', '4699.50', 'pass', '+4.69950E+03'),
+      row('3', '3', '4100.00', 'void', '+4.10000E+03'),
+      row('4', '3', '4701.00', 'pass', '+4.70100E+03'),
+      row('5', '4', '4653', 'pass', '+4653'),
+      row('6', '5', '4747.01', 'fail-high', '+4.74701E+03'),
     ]);
+    expect(fact('void', '3')).toMatchObject({ text: 'probe slipped', by: 'Ines Okoro' });
+  });
+
+  it('tells what happened in the order it happened', () => {
+    const round = CHECKS.map((check) => `check ${check}`);
+    const happened = rows
+      .filter(([row]) => ['meter', 'bench', 'check', 'reading', 'void'].includes(row ?? ''))
+      .filter(([row, item]) => row !== 'meter' || item === 'identity')
+      .filter(([row, item]) => row !== 'bench' || item === 'cautions confirmed by')
+      .map(([row, item]) => `${row} ${item}`);
+    expect(happened).toEqual([
+      'meter identity',
+      'bench cautions confirmed by',
+      ...round,
+      'reading 1',
+      'reading 2',
+      'reading 3',
+      'void 3',
+      'reading 4',
+      'reading 5',
+      'reading 6',
+      ...round,
+    ]);
+  });
+
+  it('has what each check was judged from, and how it came out', () => {
+    expect(fact('check', 'meter')).toMatchObject({ verdict: 'passed', by: 'Ines Okoro' });
+    expect(fact('check', 'shorted-leads')).toMatchObject({ verdict: 'passed', zero_ohms: '0' });
+    expect(fact('found', 'identity').meter_text).toBe(METER.identity.text);
+    expect(fact('found', 'dc-volts')).toMatchObject({ meter_text: '+1.2E-04', volts: '0.00012' });
+    expect(fact('found', 'temperature-typed')).toMatchObject({ meter_text: '23', celsius: '23' });
+    expect(fact('reference', 'value').ohms).toBe('4747');
+    expect(fact('reference', 'due').text).toBe('2026-12-31');
+    expect(fact('meter', 'calibration due').text).toBe('2027-01-09');
+    expect(fact('meter', 'limit of error both').text).toMatch(/^±\(0\.01 % of reading \+ 0\.001 % of range\)/);
+    expect(fact('summary', 'calibration').text).toBe('calibrated on 2026-01-10, certificate C-118, due on 2027-01-09');
   });
 
   it('sums up what counts: (4702.13 + 4699.50 + 4701.00 + 4653 + 4747.01) / 5 = 4700.528', () => {
@@ -92,8 +151,7 @@ describe('the file of a certificate', () => {
   });
 
   it('says near the top and plainly that a simulated bench was used', () => {
-    const identity = { ...METER.identity, text: 'Reelohm,Simulated bench,1,0.1.0', simulated: true };
-    const simulated = rowsOfFile(certificateOf(acceptedRun({}, { ...METER, identity }), ABOUT));
+    const simulated = rowsOfFile(certificateOf(acceptedRun({}, SIMULATED), ABOUT));
     const at = simulated.findIndex((cells) => cells[1] === 'kind');
     expect(at).toBeLessThan(6);
     expect(simulated[at]?.[2]).toBe('simulated bench: practice, not an inspection of real pieces');
@@ -105,8 +163,27 @@ describe('the file of a certificate', () => {
     expect(text).not.toContain(METER.address);
   });
 
-  it('is refused before the lot is decided', () => {
+  it('is refused before the lot is decided, and of a lot that was decided before checks were recorded', () => {
     expect(() => certificateOf(readyRun(), ABOUT)).toThrowError(expect.objectContaining({ code: 'run-undecided' }));
+    const facts = factsOfClaim({ plan: { sampleSize: 1, accept: 0 } });
+    const old = fold([
+      { type: 'lot-received', at: timeAt(0), facts },
+      { type: 'meter-connected', at: timeAt(1), meter: METER },
+      { type: 'bench-confirmed', at: timeAt(2), by: 'B', cautions: ['isolated'] },
+      {
+        type: 'reading-taken',
+        at: timeAt(3),
+        reading: 1,
+        piece: 1,
+        raw: '4700',
+        ohms: '4700',
+        zeroOhms: '0',
+        verdict: 'pass',
+      },
+      { type: 'lot-decided', at: timeAt(4), by: 'B', disposition: 'accepted', reason: '' },
+    ]) as Run;
+    expect(old.decided?.disposition).toBe('accepted');
+    expect(() => certificateOf(old, ABOUT)).toThrowError(expect.objectContaining({ code: 'closing-check-missing' }));
   });
 });
 
@@ -162,78 +239,56 @@ describe('an intact certificate', () => {
       for (const plan of plans) {
         let run = readyRun({ part: { number: 'P', ...part }, plan, lot: { number: 'L', size: 3 + 5 } });
         run = withReadings(run, ...Array<string>(run.plan.sampleSize).fill('4700.0'));
-        run = walk(run, { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: '' });
+        run = decidedRun(run, 'accepted');
         expect(verifyCertificate(certificateBytes(run)).disposition).toBe('accepted');
       }
     }
   });
 
   it('comes of every run that can be decided (property)', { timeout: 60_000 }, () => {
-    const raw = fc.constantFrom(
-      '+4.70213E+03',
-      '4700',
-      '4653',
-      '4652.99',
-      '4.7471e3',
-      '9.9E37',
-      ' +4.70000000E+03',
-      '.5',
-    );
-    const step = fc.oneof(
-      { weight: 5, arbitrary: raw.map((text): Command => ({ type: 'record-reading', measured: measuredFrom(text) })) },
-      {
-        weight: 2,
-        arbitrary: fc.record({
-          type: fc.constant('void-reading' as const),
-          reading: fc.integer({ min: 1, max: 12 }),
-          by: fc.string({ unit: 'grapheme', minLength: 1 }),
-          reason: fc.string({ unit: 'grapheme', minLength: 1 }),
-        }),
-      },
-    );
+    const written = { accepted: 0, 'not-accepted': 0, 'on-hold': 0, suspect: 0 };
+    const verifyWhereDecided = (run: Run) => {
+      if (!run.decided) return;
+      const { disposition } = run.decided;
+      expect(verifyCertificate(certificateBytes(run))).toMatchObject({ disposition, readings: run.readings.size });
+      written[disposition] += 1;
+      written.suspect += run.tally.suspect > 0 ? 1 : 0;
+    };
     fc.assert(
-      fc.property(fc.array(step, { maxLength: 30 }), fc.integer({ min: 0, max: 4 }), (steps, accept) => {
-        let run = readyRun({ plan: { sampleSize: 5, accept } });
-        for (const command of steps) {
-          try {
-            run = walk(run, command);
-          } catch {
-            // refused: the run stays as it was
+      fc.property(
+        fc.array(anyCommand, { maxLength: 40, size: 'max' }),
+        fc.integer({ min: 0, max: 4 }),
+        (all, accept) => {
+          let run = confirmedRun({ plan: { sampleSize: 5, accept } });
+          let seconds = 0;
+          for (const asked of [...all, DECIDED]) {
+            const { decided } = run;
+            for (const command of asked(run)) {
+              seconds += 1;
+              const events = decide(run, command, timeAt(seconds));
+              if (!(events instanceof Problem)) run = events.reduce<Run>(apply, run);
+            }
+            if (run.decided !== decided) verifyWhereDecided(run);
           }
-        }
-        for (const disposition of ['accepted', 'not-accepted', 'on-hold'] as const) {
-          let decided = run;
-          try {
-            decided = walk(run, { type: 'decide-lot', disposition, by: 'B', reason: 'r' });
-          } catch {
-            continue;
-          }
-          expect(verifyCertificate(certificateBytes(decided))).toMatchObject({
-            disposition,
-            readings: run.readings.size,
-          });
-        }
-      }),
+          verifyWhereDecided(run);
+        },
+      ),
       { numRuns: 150 },
     );
+    // The walk must have come where it is judged.
+    for (const [what, count] of Object.entries(written)) expect(count, what).toBeGreaterThan(0);
   });
 
   it('may have 100 000 readings', { timeout: 60_000 }, () => {
     const size = 100_000;
-    const run = readyRun({ lot: { number: 'L', size }, plan: { sampleSize: size, accept: 0 } });
-    const readings = run.readings.concat(
-      Array.from({ length: size }, (_, index) => ({
-        reading: index + 1,
-        piece: index + 1,
-        at: timeAt(index),
-        raw: '+4.70213E+03',
-        ohms: '4702.13',
-        verdict: 'pass' as const,
-        voided: null,
-      })),
-    );
-    const tally = { ...run.tally, counted: size, pass: size };
-    const decided = { disposition: 'accepted' as const, by: 'B', reason: '', at: timeAt(size) };
-    expect(verifyCertificate(certificateBytes({ ...run, readings, tally, decided })).readings).toBe(size);
+    const everyReadings = 1000;
+    let run = confirmedRun({
+      lot: { number: 'L', size },
+      plan: { sampleSize: size, accept: 0 },
+      checks: { everyReadings },
+    });
+    const readings = Array<string>(everyReadings).fill('+4.70213E+03');
+    while (run.readings.size < size) run = withReadings(wholeRound(run), ...readings);
+    expect(verifyCertificate(certificateBytes(decidedRun(run, 'accepted'))).readings).toBe(size);
   });
 });

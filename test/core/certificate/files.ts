@@ -5,7 +5,7 @@ import { certificateOf } from '../../../core/certificate/certificateOf.ts';
 import type { MeterFacts } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import type { Run } from '../../../core/inspection/run.ts';
-import { METER, readyRun, walk, withReadings } from '../inspection/walk.ts';
+import { decidedRun, METER, readyRun, walk, withReadings } from '../inspection/walk.ts';
 
 export const ABOUT = { run: 7, version: '0.1.0' };
 
@@ -14,13 +14,13 @@ export function acceptedRun(over: Partial<LotClaimInput> = {}, meter: MeterFacts
   let run = withReadings(readyRun(over, meter), '+4.70213E+03', '+4.69950E+03', '+4.10000E+03');
   run = walk(run, { type: 'void-reading', reading: 3, by: 'Ines Okoro', reason: 'probe slipped' });
   run = withReadings(run, '+4.70100E+03', '+4653', '+4.74701E+03');
-  return walk(run, { type: 'decide-lot', disposition: 'accepted', by: 'Ines Okoro', reason: '' });
+  return decidedRun(run, 'accepted');
 }
 
 /** A small run that reached its rejection number: one open, one too low. */
 export function refusedRun(): Run {
   const run = withReadings(readyRun(), '+4.70213E+03', '+9.90000000E+37', '4652.9');
-  return walk(run, { type: 'decide-lot', disposition: 'not-accepted', by: 'Ines Okoro', reason: 'open pieces' });
+  return decidedRun(run, 'not-accepted', 'open pieces');
 }
 
 export function bytesOf(text: string): Uint8Array {
@@ -39,7 +39,7 @@ export function rowsOfFile(text: string): string[][] {
 /** A file as a forger would close it: a digest that fits what stands before. Not made with the program's own code. */
 export function closedBy(body: Buffer): Uint8Array {
   const digest = createHash('sha256').update(body).digest('hex');
-  return new Uint8Array(Buffer.concat([body, Buffer.from(`digest,sha-256,${digest},,,,,,,,,\r\n`)]));
+  return new Uint8Array(Buffer.concat([body, Buffer.from(`digest,sha-256,${digest},,,,,,,,,,,,,\r\n`)]));
 }
 
 /** These rows, closed by a forger. */

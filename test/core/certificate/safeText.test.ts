@@ -85,10 +85,11 @@ function runSaying(text: string): Run {
     inspector: text,
     lot: { ...run.lot, number: text, supplier: text },
     part: { ...run.part, number: text, description: text },
-    confirmations: [{ by: text, at: run.receivedAt, cautions: [text, text] }],
-    readings: run.readings.map((reading) =>
-      reading.voided ? { ...reading, voided: { ...reading.voided, by: text, reason: text || 'r' } } : reading,
-    ),
+    history: run.history.map((happening) => {
+      if (happening.kind === 'confirmed') return { ...happening, by: text, cautions: [text, text] };
+      if (happening.kind === 'voided') return { ...happening, by: text, reason: text || 'r' };
+      return happening.kind === 'check' ? { ...happening, by: text } : happening;
+    }),
     decided: run.decided && { ...run.decided, by: text, reason: text },
   };
 }
@@ -130,8 +131,8 @@ describe('free text in a certificate', () => {
           const written = certificateOf(runSaying(text), ABOUT);
           const rows = rowsOfFile(written);
           for (const cells of rows) {
-            expect(cells).toHaveLength(12);
-            expect(couldBeFormula(cells[2] ?? '')).toBe(false);
+            expect(cells).toHaveLength(16);
+            for (const column of [2, 3]) expect(couldBeFormula(cells[column] ?? '')).toBe(false);
           }
           const cellOf = (row: string, item: string) =>
             rows.find((cells) => cells[0] === row && cells[1] === item)?.[2];
@@ -148,7 +149,7 @@ describe('free text in a certificate', () => {
 
   it('leaves the numbers of a meter numbers', () => {
     const rows = rowsOfFile(certificateOf(acceptedRun(), ABOUT));
-    const texts = rows.filter((cells) => cells[0] === 'reading').map((cells) => cells[10]);
+    const texts = rows.filter((cells) => cells[0] === 'reading').map((cells) => cells[14]);
     expect(texts).toEqual(['+4.70213E+03', '+4.69950E+03', '+4.10000E+03', '+4.70100E+03', '+4653', '+4.74701E+03']);
   });
 
@@ -156,6 +157,6 @@ describe('free text in a certificate', () => {
     const run = acceptedRun();
     const odd = { ...run, readings: run.readings.map((reading) => ({ ...reading, raw: '-4700 OHM' })) };
     const reading = rowsOfFile(certificateOf(odd, ABOUT)).find((cells) => cells[0] === 'reading');
-    expect(reading?.[10]).toBe("'-4700 OHM");
+    expect(reading?.[14]).toBe("'-4700 OHM");
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type RequestName, requests } from '../../../core/contract/contract.ts';
 import { checked } from '../../../core/contract/invalid.ts';
-import { claimOf } from '../inspection/walk.ts';
+import { claimOf, METER_DATA, referenceOf } from '../inspection/walk.ts';
 
 /** One question of each request that the station would answer. */
 const GOOD: Record<string, unknown> = {
@@ -12,6 +12,15 @@ const GOOD: Record<string, unknown> = {
   'connect-meter': { run: 1, address: 'sim:' },
   'release-meter': {},
   'confirm-bench': { run: 1, by: 'Ines Okoro', cautions: ['isolated'] },
+  'check-bench': { run: 1, by: 'Ines Okoro', check: 'meter' },
+  'override-calibration': { run: 1, by: 'Ines Okoro', reason: 'sent for calibration, due yesterday' },
+  'meter-data': { run: 1 },
+  'save-meter-data': { run: 1, data: METER_DATA },
+  references: {},
+  'save-reference': { reference: referenceOf('4700') },
+  dialects: {},
+  'find-meter': { path: '/dev/ttyUSB0' },
+  'stop-finding': {},
   'take-reading': { run: 1 },
   'void-reading': { run: 1, reading: 2, by: 'Ines Okoro', reason: 'probe slipped' },
   'decide-lot': { run: 1, disposition: 'accepted', by: 'Ines Okoro' },
@@ -52,6 +61,25 @@ describe('the station’s contract', () => {
     ['connect-meter', { run: 1, address: 'sim:\n' + 'x' }, 'address'],
     ['confirm-bench', { run: 1, by: 'B', cautions: [] }, 'cautions'],
     ['confirm-bench', { run: 1, by: ' ', cautions: ['c'] }, 'by'],
+    ['check-bench', { run: 1, by: 'B', check: 'leads' }, 'check'],
+    ['check-bench', { run: 1, by: '', check: 'meter' }, 'by'],
+    ['check-bench', { run: 1, by: 'B', check: 'ambient', celsius: '23 C' }, 'celsius'],
+    ['check-bench', { run: 1, by: 'B', check: 'no-voltage', word: false }, 'word'],
+    ['check-bench', { run: 1, by: 'B', check: 'reference', waived: '' }, 'waived'],
+    [
+      'check-bench',
+      { run: 1, by: 'B', check: 'reference', reference: { ...referenceOf('4700'), ohms: '0' } },
+      'reference.ohms',
+    ],
+    ['save-reference', { reference: { ...referenceOf('4700'), due: '31.12.2026' } }, 'reference.due'],
+    ['override-calibration', { run: 1, by: 'B', reason: '' }, 'reason'],
+    ['find-meter', { path: '' }, 'path'],
+    ['receive-lot', { claim: { ...claimOf(), checks: { everyReadings: 0 } } }, 'claim.checks.everyReadings'],
+    [
+      'receive-lot',
+      { claim: { ...claimOf(), checks: { ambientCelsius: { lowest: '28', highest: '18' } } } },
+      'claim.checks.ambientCelsius',
+    ],
     ['void-reading', { run: 1, reading: -1, by: 'B', reason: 'r' }, 'reading'],
     ['void-reading', { run: 1, reading: 1.5, by: 'B', reason: 'r' }, 'reading'],
     ['void-reading', { run: 1, reading: 1, by: 'B', reason: '  ' }, 'reason'],
@@ -90,6 +118,7 @@ describe('the station’s contract', () => {
         lot: { number: 'L', supplier: '', size: 5 },
         plan: { aql: '1', level: 'II' },
         measurement: { method: '2-wire', range: 'window', integrationCycles: 1 },
+        checks: { everyReadings: 50, everyMinutes: 240, ambientCelsius: { lowest: '18', highest: '28' } },
       },
     });
   });

@@ -1,3 +1,4 @@
+import { type MeterData, meterData } from '../../../core/accuracy/meterData.ts';
 import { apply } from '../../../core/inspection/apply.ts';
 import { CAUTIONS as EVERY_CAUTION } from '../../../core/inspection/cautions.ts';
 import { type Command, decide } from '../../../core/inspection/decide.ts';
@@ -5,13 +6,27 @@ import type { LotFacts, MeterFacts } from '../../../core/inspection/event.ts';
 import { factsOf, type LotClaimInput, lotClaim } from '../../../core/inspection/lotClaim.ts';
 import type { Run } from '../../../core/inspection/run.ts';
 import { Problem } from '../../../core/problem/problem.ts';
-import { meterNumber } from '../../../core/quantity/meterNumber.ts';
-import type { Measured } from '../../../core/window/judge.ts';
+import { CHECKS, type CheckName, type ReferenceFacts, type Shown } from '../../../core/readiness/check.ts';
 
 /** A point in time of the tests, so many seconds into the run. */
 export function timeAt(seconds: number): string {
   return new Date(Date.UTC(2026, 2, 2, 13, 5, 9, 120) + seconds * 1000).toISOString().replace('Z', '+00:00');
 }
+
+/** Accuracy and calibration of that meter, of our own invention; in date on all days of the tests. */
+export const METER_DATA: MeterData = meterData.parse({
+  calibration: { date: '2026-01-10', due: '2027-01-09', certificate: 'C-118' },
+  validDays: 365,
+  ambient: { lowest: '18', highest: '28' },
+  ranges: ['100', '1000', '10000', '100000', '1000000', '10000000', '100000000'].map((fullScaleOhms) => ({
+    method: 'both',
+    fullScaleOhms,
+    percentOfReading: '0.01',
+    plus: { percentOfRange: '0.001' },
+    perKelvin: { percentOfReading: '0.0006', percentOfRange: '0.0001' },
+    testCurrentAmperes: '0.001',
+  })),
+});
 
 /** A meter of our own invention. */
 export const METER: MeterFacts = {
@@ -24,8 +39,24 @@ export const METER: MeterFacts = {
     text: 'Example Instruments,Six Digit,0042,1.0',
     simulated: false,
   },
-  setting: { function: '4-wire', range: 'fixed', rangeOhms: '10000', integrationCycles: '1' },
+  setting: { function: '2-wire', range: 'fixed', rangeOhms: '10000', integrationCycles: '1' },
+  dialect: 'scpi',
+  measures: ['2-wire', '4-wire', 'continuity', 'dc-volts'],
+  data: METER_DATA,
 };
+
+/** The simulated bench, which is practice. */
+export const SIMULATED: MeterFacts = {
+  ...METER,
+  identity: { ...METER.identity, text: 'Reelohm,Simulated bench,1,0.1.0', simulated: true },
+};
+
+export const OVERLOAD = '+9.90000000E+37';
+
+/** A reference resistor of this value, in date on all days of the tests. */
+export function referenceOf(ohms: string): ReferenceFacts {
+  return { name: 'RS-1', ohms, uncertaintyOhms: '0.05', due: '2026-12-31' };
+}
 
 export const CAUTIONS = [...EVERY_CAUTION];
 
@@ -44,14 +75,6 @@ export function factsOfClaim(over: Partial<LotClaimInput> = {}): LotFacts {
   return factsOf(lotClaim.parse(claimOf(over)));
 }
 
-/** What a meter's text measures. */
-export function measuredFrom(raw: string): Measured {
-  const number = meterNumber(raw);
-  if (number?.kind === 'value') return { kind: 'value', ohms: number.text, raw };
-  if (number?.kind === 'overload') return { kind: 'overload', raw };
-  throw new Error(`${raw} is no reading`);
-}
-
 /** Does the commands one after the other, a second apart; a refused one fails the test. */
 export function walk(run: Run | null, ...commands: Command[]): Run {
   let now = run;
@@ -64,8 +87,55 @@ export function walk(run: Run | null, ...commands: Command[]): Run {
   return now;
 }
 
-/** A run that is ready to measure. */
-export function readyRun(over: Partial<LotClaimInput> = {}, meter: MeterFacts = METER): Run {
+type Check = Extract<Command, { type: 'check-bench' }>;
+
+/** One check as it passes in this run: everything is as it should be, and the leads have no resistance. */
+export function goodCheck(run: Run, check: CheckName): Check {
+  const { method } = run.measurement;
+  const value = run.window.upper ?? run.window.lower ?? '0';
+  const shown: Record<CheckName, Shown[]> = {
+    meter: [{ what: 'identity', raw: run.meter?.identity.text ?? '' }],
+    'open-leads': [{ what: method, raw: OVERLOAD }],
+    'shorted-leads': [
+      ...Array<Shown>(3).fill({ what: method, raw: '+0.00000E+00' }),
+      ...(method === '4-wire'
+        ? ([
+            { what: '2-wire-automatic', raw: '+2.00000E-01' },
+            { what: '4-wire-automatic', raw: '+0.00000E+00' },
+          ] as const)
+        : []),
+    ],
+    'no-voltage': [{ what: 'dc-volts', raw: '+1.2E-04' }],
+    reference: [{ what: method, raw: value }],
+    method: [],
+    ambient: [{ what: 'temperature-typed', raw: '23' }],
+  };
+  const reference = check === 'reference' ? referenceOf(value) : null;
+  return { type: 'check-bench', by: 'Ines Okoro', check, shown: shown[check], reference };
+}
+
+/** The same check as it fails: `meter` and `method` by trouble, the others by what they read. */
+export function badCheck(run: Run, check: CheckName): Check {
+  const { method } = run.measurement;
+  const shown: Record<CheckName, Shown[]> = {
+    meter: [{ what: 'trouble', raw: '-222,"Data out of range" was in the error queue' }],
+    'open-leads': [{ what: method, raw: '+1.2E+06' }],
+    'shorted-leads': Array<Shown>(3).fill({ what: method, raw: OVERLOAD }),
+    'no-voltage': [{ what: 'dc-volts', raw: '+5.0E+00' }],
+    reference: [{ what: method, raw: OVERLOAD }],
+    method: [{ what: 'trouble', raw: 'no range is known' }],
+    ambient: [{ what: 'temperature-typed', raw: '99' }],
+  };
+  return { ...goodCheck(run, check), shown: shown[check] };
+}
+
+/** The run after a whole round of checks that pass. */
+export function wholeRound(run: Run): Run {
+  return CHECKS.reduce((now, check) => walk(now, goodCheck(now, check)), run);
+}
+
+/** A run with its meter connected and its cautions confirmed, and no checks done. */
+export function confirmedRun(over: Partial<LotClaimInput> = {}, meter: MeterFacts = METER): Run {
   return walk(
     null,
     { type: 'receive-lot', facts: factsOfClaim(over) },
@@ -74,7 +144,17 @@ export function readyRun(over: Partial<LotClaimInput> = {}, meter: MeterFacts = 
   );
 }
 
+/** A run that is ready to measure. */
+export function readyRun(over: Partial<LotClaimInput> = {}, meter: MeterFacts = METER): Run {
+  return wholeRound(confirmedRun(over, meter));
+}
+
 /** The run after these meter texts, one piece each. */
 export function withReadings(run: Run, ...raws: string[]): Run {
-  return walk(run, ...raws.map((raw): Command => ({ type: 'record-reading', measured: measuredFrom(raw) })));
+  return walk(run, ...raws.map((raw): Command => ({ type: 'record-reading', measured: { raw } })));
+}
+
+/** The run as it is decided after a closing round of checks. */
+export function decidedRun(run: Run, disposition: 'accepted' | 'not-accepted', reason = ''): Run {
+  return walk(wholeRound(run), { type: 'decide-lot', disposition, by: 'Ines Okoro', reason });
 }

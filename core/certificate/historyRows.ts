@@ -1,0 +1,81 @@
+import type { BenchCheck, Happening, Reading, Run } from '../inspection/run.ts';
+import type { Found } from '../readiness/check.ts';
+import { type Row, textRow } from './format.ts';
+import { meterRows } from './meterRows.ts';
+
+/** All that happened at the bench, readings included, in the order it happened. */
+export function historyRows({ history, readings }: Pick<Run, 'history' | 'readings'>): Row[] {
+  const rows: Row[] = [];
+  const happenings = history[Symbol.iterator]();
+  let happening = happenings.next();
+  const putThoseBefore = (reading: number) => {
+    for (; !happening.done && happening.value.afterReading < reading; happening = happenings.next()) {
+      rows.push(...happeningRows(happening.value));
+    }
+  };
+  for (const reading of readings) {
+    putThoseBefore(reading.reading);
+    rows.push(readingRow(reading));
+  }
+  putThoseBefore(Number.POSITIVE_INFINITY);
+  return rows;
+}
+
+function happeningRows(happening: Happening): Row[] {
+  switch (happening.kind) {
+    case 'meter':
+      return meterRows(happening.meter, happening.at);
+    case 'confirmed':
+      return [
+        { row: 'bench', item: 'cautions confirmed by', text: happening.by, at: happening.at },
+        ...happening.cautions.map((caution) => textRow('bench', 'caution', caution)),
+      ];
+    case 'check':
+      return checkRows(happening);
+    case 'lapsed':
+      return [{ row: 'readiness', item: 'expired', text: happening.why, at: happening.at }];
+    case 'override': {
+      const { reason, by, at } = happening;
+      return [{ row: 'override', item: 'calibration', text: reason, by, at }];
+    }
+    case 'voided': {
+      const { reading, reason, by, at } = happening;
+      return [{ row: 'void', item: String(reading), text: reason, by, at }];
+    }
+  }
+}
+
+function checkRows({ check, outcome, why, by, at, found, reference, zeroOhms }: BenchCheck): Row[] {
+  const rows: Row[] = [
+    { row: 'check', item: check, text: why, by, zero_ohms: zeroOhms ?? '', verdict: outcome, at },
+    ...found.map(foundRow),
+  ];
+  if (reference) {
+    rows.push(
+      textRow('reference', 'name', reference.name),
+      { row: 'reference', item: 'value', ohms: reference.ohms },
+      { row: 'reference', item: 'uncertainty', ohms: reference.uncertaintyOhms },
+      textRow('reference', 'due', reference.due),
+    );
+  }
+  return rows;
+}
+
+function foundRow({ what, raw, value, unit }: Found): Row {
+  const row: Row = { row: 'found', item: what, meter_text: raw };
+  return unit === '' || value === null ? row : { ...row, [unit]: value };
+}
+
+function readingRow({ reading, piece, at, raw, ohms, zeroOhms, verdict, voided, suspect }: Reading): Row {
+  return {
+    row: 'reading',
+    item: String(reading),
+    text: suspect ? `${suspect.why} at ${suspect.at}` : '',
+    piece: String(piece),
+    ohms: ohms ?? '',
+    zero_ohms: zeroOhms,
+    verdict: voided ? 'void' : suspect ? 'suspect' : verdict,
+    meter_text: raw,
+    at,
+  };
+}

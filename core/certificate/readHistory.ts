@@ -1,0 +1,90 @@
+import { apply } from '../inspection/apply.ts';
+import { type Command, decide } from '../inspection/decide.ts';
+import type { InspectionEvent } from '../inspection/event.ts';
+import type { Run } from '../inspection/run.ts';
+import { Problem } from '../problem/problem.ts';
+import { CHECKS, foundWhat, outcome, type ReferenceFacts, type Shown } from '../readiness/check.ts';
+import { readMeter } from './readMeter.ts';
+import type { FileRow, RowReader } from './rowReader.ts';
+
+/**
+ * Lets the run happen again as its rows say: each row becomes the command it came from, with what was put in (meter texts,
+ * names, reasons, times), and the command is decided and applied as it was at the bench. Outcomes of checks, zero,
+ * values, verdicts and what is suspect follow anew; whether the rows say the same is for the caller to check.
+ * @throws problem certificate-broken with the row where the run could not have gone this way
+ */
+export function readHistory(rows: RowReader, received: Run): Run {
+  let run = received;
+  const happen = (row: FileRow, events: readonly InspectionEvent[]) => {
+    for (const event of events) run = row.holds(() => apply(run, event));
+  };
+  const doing = (row: FileRow, command: Command, at = row.time()) => {
+    const events = row.holds(() => decide(run, command, at));
+    if (events instanceof Problem) throw row.broken(events.what);
+    for (const event of events) mustComeOutAsSaid(row, event);
+    happen(row, events);
+  };
+
+  for (;;) {
+    const row = rows.peek();
+    if (row.is('meter')) {
+      const { meter, at } = readMeter(rows);
+      doing(row, { type: 'connect-meter', meter }, at);
+    } else if (row.is('bench', 'cautions confirmed by')) {
+      happen(row, [readConfirmation(rows)]);
+    } else if (row.is('check')) {
+      doing(row, readCheck(rows));
+    } else if (row.is('readiness', 'expired')) {
+      rows.take('readiness');
+      doing(row, { type: 'expire-readiness', why: row.value('text') });
+    } else if (row.is('override', 'calibration')) {
+      rows.take('override');
+      doing(row, { type: 'override-calibration', by: row.named('by'), reason: row.value('text') });
+    } else if (row.is('reading')) {
+      rows.take('reading');
+      doing(row, { type: 'record-reading', measured: { raw: row.value('meter_text') } });
+    } else if (row.is('void')) {
+      rows.take('void');
+      const reading = Number(row.value('item'));
+      doing(row, { type: 'void-reading', reading, by: row.named('by'), reason: row.value('text') });
+    } else {
+      return run;
+    }
+  }
+}
+
+/** What comes after a check rests on it, so a wrong outcome is named here and not where it first shows. */
+function mustComeOutAsSaid(row: FileRow, event: InspectionEvent): void {
+  if (event.type !== 'bench-checked') return;
+  const said = row.oneOf('verdict', outcome.options);
+  if (said !== event.outcome)
+    throw row.broken(`the check is said to be ${said}, but what was shown gives ${event.outcome}: ${event.why}`);
+}
+
+/** The wording of cautions may change from version to version, so they are taken as confirmed. */
+function readConfirmation(rows: RowReader): InspectionEvent {
+  const row = rows.take('bench', 'cautions confirmed by');
+  const cautions = Array.from(rows.all('bench', 'caution'), (caution) => caution.value('text'));
+  if (cautions.length === 0) throw row.broken('no caution was confirmed');
+  return { type: 'bench-confirmed', by: row.named(), at: row.time(), cautions };
+}
+
+function readCheck(rows: RowReader): Command {
+  const row = rows.take('check');
+  const check = row.oneOf('item', CHECKS);
+  const shown = Array.from(
+    rows.all('found'),
+    (found): Shown => ({ what: found.oneOf('item', foundWhat.options), raw: found.value('meter_text') }),
+  );
+  return { type: 'check-bench', by: row.named('by'), check, shown, reference: readReference(rows) };
+}
+
+function readReference(rows: RowReader): ReferenceFacts | null {
+  if (!rows.peek().is('reference')) return null;
+  return {
+    name: rows.take('reference', 'name').named(),
+    ohms: rows.take('reference', 'value').decimal('ohms'),
+    uncertaintyOhms: rows.take('reference', 'uncertainty').decimal('ohms'),
+    due: rows.take('reference', 'due').named(),
+  };
+}

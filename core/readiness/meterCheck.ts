@@ -1,0 +1,57 @@
+import Big from 'big.js';
+import { calibrationAt } from '../accuracy/calibration.ts';
+import { OVER_RANGE } from '../accuracy/chooseRange.ts';
+import { problem } from '../problem/problem.ts';
+import { formatOhms } from '../quantity/formatOhms.ts';
+import { type Bench, failed, type Judged, passed, shownAs } from './bench.ts';
+import type { Found } from './check.ts';
+
+/**
+ * The right meter, set as the job needs, its calibration in date or somebody answering for it. Its answer to who it is
+ * is asked anew; its settings are those it reported itself when they were made and read back.
+ */
+export function judgeMeter(bench: Bench, found: readonly Found[], at: string): Judged {
+  const { meter, overridden } = bench;
+  const [identity, ...more] = shownAs(found, 'identity');
+  if (!identity || more.length > 0) throw problem('check-incomplete', 'meter', 'one answer to who the meter is');
+  if (identity.raw !== meter.identity.text) {
+    return failed(
+      `"${identity.raw}" answers instead of "${meter.identity.text}"`,
+      'Connect the meter the run began with, or connect this one anew before the first reading',
+    );
+  }
+  const fault = settingFault(bench);
+  if (fault !== null) return failed(fault, 'Connect the meter anew, and leave its keys alone');
+  const calibration = calibrationAt(meter, at);
+  if (calibration.state === 'in-date') return passed(`the meter of this run, ${calibration.why}`);
+  if (overridden) {
+    return passed(`the meter of this run; ${calibration.why}; ${overridden.by} answers for it: ${overridden.reason}`);
+  }
+  return failed(
+    calibration.why,
+    calibration.state === 'unknown'
+      ? "Enter the meter's calibration and accuracy, or have somebody answer for it with name and reason"
+      : 'Use a meter that is in date, or have somebody answer for this one with name and reason',
+  );
+}
+
+/** What of the setting is not as the job needs it; null where all is. */
+function settingFault({ meter: { setting }, measurement, window }: Bench): string | null {
+  if (setting.function !== measurement.method) {
+    return `the meter measures ${setting.function}, and this lot is to be measured ${measurement.method}`;
+  }
+  if (setting.range === 'auto') {
+    // A window without an upper limit has no range that holds it.
+    return measurement.range === 'auto' || window.upper === null ? null : 'the meter chooses its range itself';
+  }
+  if (measurement.range === 'auto') return 'the meter is on a fixed range';
+  const range = setting.rangeOhms;
+  if (range === null) return 'the meter does not say on which range it is';
+  if (window.upper !== null && new Big(range).times(OVER_RANGE).lt(window.upper)) {
+    return `the range ${formatOhms(range)} does not hold the window's upper limit ${formatOhms(window.upper)}`;
+  }
+  if (!(Number(setting.integrationCycles) >= Number(measurement.integrationCycles))) {
+    return `the meter integrates over ${setting.integrationCycles} mains cycles instead of ${measurement.integrationCycles}`;
+  }
+  return null;
+}
