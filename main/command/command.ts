@@ -3,7 +3,7 @@ import { asProblem } from '../../core/problem/problem.ts';
 import { VERSION } from '../version.ts';
 import type { BenchOptions } from './bench.ts';
 import { exitStatus } from './exitStatus.ts';
-import type { InspectOptions } from './inspect.ts';
+import type { InspectOptions } from './job.ts';
 import type { OpenOptions } from './open.ts';
 
 const DATA_OPTION = [
@@ -40,6 +40,10 @@ program
   .option('--go-on <run>', 'go on with a run of this record instead of receiving a lot from a file')
   .option('--certificate <file>', 'write the certificate here (default: the certificates folder)')
   .option('--confirm-cautions', 'you have read the cautions and the bench is as they say (asked for otherwise)')
+  .option('--reference <name>', 'the reference resistor the meter is checked with (asked for otherwise)')
+  .option('--without-reference <reason>', 'do without a reference resistor; the reason stands on the certificate')
+  .option('--ambient <celsius>', 'ambient temperature (asked for otherwise)')
+  .option('--override-calibration <reason>', 'you answer for a meter whose calibration is overdue or not known')
   .option('--wait <seconds>', 'how long to wait for a meter that was lost before giving up', '60')
   .option('--json', 'print results as JSON lines on standard output')
   .option(...DATA_OPTION)
@@ -72,6 +76,7 @@ program
   .option('--seed <number>', 'what is on the bench follows from it', '1')
   .option('--nominal <ohms>', 'nominal value of the pieces on the bench', '4k7')
   .option('--tolerance <text>', 'tolerance the pieces on the bench claim', '1 %')
+  .option('--manner <name>', 'speak as meters of this dialect do, such as needs-remote, one-command, talker', 'plain')
   .option('--no-pace', 'answer at once instead of taking the time a reading takes')
   .action((options: BenchOptions) => run(async () => (await import('./bench.ts')).serveBenchCommand(options)));
 
@@ -86,7 +91,8 @@ The file, with everything that is known in it (unknown fields are refused):
     "measurement": { "method": "2-wire", "range": "window", "integrationCycles": 1 }
   }
 A plan may also be agreed numbers: { "sampleSize": 20, "accept": 0 }.
-With a real meter, put a piece on the probes and press Enter for each reading.`;
+With a real meter, each check of the bench is asked for: open leads, shorted leads, no voltage, reference resistor, ambient
+temperature. Then put a piece on the probes and press Enter for each reading.`;
 }
 
 /** Ends the process with the status an action returns; a problem is one line on standard error and status 2. */

@@ -2,44 +2,21 @@ import { existsSync } from 'node:fs';
 import type { News } from '../../core/contract/contract.ts';
 import { apply, fold } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
-import { nextPiece, outlook, type Run } from '../../core/inspection/run.ts';
+import { counts, nextPiece, outlook } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
+import { isProven } from '../../core/readiness/round.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
 import { dataFolders } from '../station/dataFolder.ts';
-import { openStation, type Station } from '../station/station.ts';
+import { openStation } from '../station/station.ts';
 import { VERSION } from '../version.ts';
+import { checkBench } from './checkBench.ts';
 import { exitStatus } from './exitStatus.ts';
+import type { InspectOptions, Job } from './job.ts';
 import { readLotFile } from './lotFile.ts';
 import { Person } from './person.ts';
 import { Progress } from './progress.ts';
 import { untilStopped } from './untilStopped.ts';
 import { wholeNumber } from './wholeNumber.ts';
-
-export interface InspectOptions {
-  meter: string;
-  goOn?: string;
-  certificate?: string;
-  confirmCautions?: boolean;
-  wait: string;
-  json?: boolean;
-  data?: string;
-}
-
-/** One inspection from the command line, and who takes part in it. */
-interface Job {
-  readonly station: Station;
-  readonly number: number;
-  readonly options: InspectOptions;
-  readonly waitMilliseconds: number;
-  readonly person: Person;
-  readonly say: Progress;
-  /** Given when the inspection is to end before its time. */
-  readonly stop: AbortSignal;
-  /** The run as it stands now. */
-  run: Run;
-  /** Resolves at the next news, or after a time. */
-  news(milliseconds: number): Promise<void>;
-}
 
 /** Inspects one lot on the command line: the same station, no window. Returns the exit status. */
 export async function inspect(file: string | undefined, options: InspectOptions): Promise<number> {
@@ -117,7 +94,7 @@ async function takeUp(parts: Omit<Job, 'run' | 'news'>): Promise<Job> {
 async function makeReady(job: Job): Promise<void> {
   const { station, number, options, person, say } = job;
   if (job.run.decided?.disposition === 'on-hold') throw problem('run-on-hold');
-  if (outlook(job.run) !== 'undecided') return;
+  if (outlook(job.run) !== 'undecided' && isProven(job.run)) return;
   await station.ask('connect-meter', { run: number, address: options.meter });
   const simulated = job.run.meter?.identity.simulated ?? false;
   if (!options.confirmCautions && !simulated) {
@@ -130,18 +107,21 @@ async function makeReady(job: Job): Promise<void> {
   await station.ask('confirm-bench', { run: number, by: job.run.inspector, cautions });
 }
 
+/** Measures piece after piece, with every check of the bench that is due before, between and after. */
 async function measureSample(job: Job): Promise<void> {
   const byHand = !(job.run.meter?.identity.simulated ?? false);
-  while (outlook(job.run) === 'undecided') {
+  while (outlook(job.run) === 'undecided' || !isProven(job.run)) {
     if (job.stop.aborted) throw problem('inspection-stopped', job.number);
-    if (byHand && !(await isPlaced(job))) continue;
     try {
+      await checkBench(job);
+      if (outlook(job.run) !== 'undecided') return;
+      if (byHand && !(await isPlaced(job))) continue;
       await job.station.ask('take-reading', { run: job.number });
     } catch (thrown) {
       const found = asProblem(thrown);
       const lost = LOST.has(found.code);
       // With hands at the bench a reading that does not count is simply taken again.
-      if (!lost && !(byHand && NOT_COUNTED.has(found.code))) throw thrown;
+      if (!lost && !EXPIRED.has(found.code) && !(byHand && NOT_COUNTED.has(found.code))) throw thrown;
       job.say.line(found.message);
       if (lost) await untilBack(job, found);
     }
@@ -150,11 +130,18 @@ async function measureSample(job: Job): Promise<void> {
 
 const LOST: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-missing', 'run-interrupted']);
 
+/** The checks of the bench are due again. */
+const EXPIRED: ReadonlySet<ProblemCode> = new Set(['function-changed', 'meter-restarted', 'readiness-expired']);
+
 const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
+  'answer-garbled',
   'answer-not-a-number',
+  'answer-out-of-step',
   'answer-too-long',
   'answer-unreadable',
+  'line-echoes',
   'meter-error',
+  'meter-not-in-step',
   'meter-silent',
   'reading-negative',
   'record-full',
@@ -174,7 +161,7 @@ async function isPlaced(job: Job): Promise<boolean> {
 }
 
 async function voidLast({ station, number, run, person, say }: Job): Promise<void> {
-  const last = run.readings.findLast((reading) => !reading.voided);
+  const last = run.readings.findLast(counts);
   if (!last) return say.line('There is no reading to void.');
   const reason = (await person.answer(`Why should reading ${last.reading} not count? `)) ?? '';
   try {

@@ -41,6 +41,10 @@ export class Progress {
     }
     if (event.type === 'run-interrupted') this.line(`Interrupted: ${event.why}. Waiting for the meter.`);
     if (event.type === 'run-continued') this.line('The meter is back; the run goes on.');
+    if (event.type === 'bench-checked')
+      this.line(`Check ${event.check}: ${event.outcome.replace('-', ' ')}. ${event.why}`);
+    if (event.type === 'readiness-expired') this.line(`The bench must be checked again: ${event.why}.`);
+    if (event.type === 'calibration-overridden') this.line(`Calibration overridden by ${event.by}: ${event.reason}`);
     if (event.type === 'reading-taken') this.#reading(event, run);
   }
 

@@ -1,22 +1,40 @@
 import { setTimeout as wait } from 'node:timers/promises';
+import type { MeterData } from '../../core/accuracy/meterData.ts';
 import type { MeterLink } from '../../core/contract/contract.ts';
 import { type Command, mustBeOpen } from '../../core/inspection/decide.ts';
+import type { MeterFacts } from '../../core/inspection/event.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { type ConnectOptions, connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
-import type { Identity, Meter, MeterSetting, MeterSettingFound } from '../../instruments/meter/meter.ts';
+import type { Dialect } from '../../instruments/meter/dialect.ts';
+import type { Identity, Meter } from '../../instruments/meter/meter.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
 import { benchFor } from './benchFor.ts';
+import { setAsBefore, setForRun } from './meterSetting.ts';
 
-const LOST: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-silent']);
-const STARTING: ReadonlySet<ProblemCode> = new Set(['answer-unreadable', 'answer-too-long', 'meter-error']);
+const LOST: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-silent', 'meter-not-in-step']);
+/** What a meter that was just switched on may say before it is itself. */
+const STARTING: ReadonlySet<ProblemCode> = new Set([
+  'answer-garbled',
+  'answer-out-of-step',
+  'answer-too-long',
+  'answer-unreadable',
+  'line-echoes',
+  'meter-error',
+  'meter-restarted',
+  'question-refused',
+]);
 const MOST_STARTS = 10;
-const AGAIN_MILLISECONDS = 1000;
+const AGAIN_MILLISECONDS = 500;
 
 interface Surroundings {
   runOf: (run: number) => Run;
   act: (run: number, command: Command) => unknown;
   tell: (link: MeterLink) => void;
+  /** Dialects of the user's own. */
+  ownDialects: () => Promise<readonly Dialect[]>;
+  /** Accuracy and calibration of the meter that says who it is; null where nobody entered them. */
+  dataOf: (identity: Identity) => Promise<MeterData | null>;
 }
 
 /**
@@ -59,17 +77,26 @@ export class MeterSeat {
       await gone;
       leaving.signal.throwIfAborted();
       this.#say({ state: 'connecting', run: number, address });
-      meter = await connectMeter(address, this.#options(run, number, address, leaving.signal));
-      const setting = await meter.configure(settingFor(run));
+      meter = await connectMeter(address, await this.#options(run, number, address, leaving.signal));
+      const facts = await this.#factsOf(meter, run, address);
       leaving.signal.throwIfAborted();
       if (this.#lostEarly) throw this.#lostEarly;
-      this.#around.act(number, { type: 'connect-meter', meter: factsOf(address, meter.identity, setting) });
+      this.#around.act(number, { type: 'connect-meter', meter: facts });
       this.#seat(meter, number, address);
     } catch (thrown) {
       await meter?.close();
       if (this.#leaving === leaving) this.#say({ state: 'none' });
       throw leaving.signal.aborted ? problem('meter-missing') : thrown;
     }
+  }
+
+  /** Sets the meter of this run anew with what is known of it now, as if it had just been connected. */
+  async connectAnew(number: number): Promise<void> {
+    const meter = this.meterOf(number);
+    const run = this.#around.runOf(number);
+    const facts = await this.#factsOf(meter, run, this.#link.state === 'connected' ? this.#link.address : '');
+    if (this.#meter !== meter) throw problem('meter-missing');
+    this.#around.act(number, { type: 'connect-meter', meter: facts });
   }
 
   /** Lets the meter go: local control given back, port free. Never fails. */
@@ -101,18 +128,27 @@ export class MeterSeat {
     this.#around.tell(link);
   }
 
-  #options(run: Run, number: number, address: string, signal: AbortSignal): ConnectOptions {
+  /** Sets the meter for the run and says all that a run keeps of it. */
+  async #factsOf(meter: Meter, run: Run, address: string): Promise<MeterFacts> {
+    const { identity, dialect, measures } = meter;
+    const data = await this.#around.dataOf(identity);
+    const setting = await setForRun(meter, run, data);
+    return { address, identity, setting, dialect, measures: [...measures], data };
+  }
+
+  async #options(run: Run, number: number, address: string, signal: AbortSignal) {
     return {
       random: Math.random,
       bench: benchFor(number, run, address),
+      dialects: await this.#around.ownDialects(),
       signal,
-      onLost: (why) => {
+      onLost: (why: Problem) => {
         if (signal.aborted) return;
         // While it is being connected or brought back, whoever does that is told.
         if (this.#link.state === 'connected') void this.#bringBack(number, address, why, signal);
         else this.#lostEarly = why;
       },
-    };
+    } satisfies ConnectOptions;
   }
 
   async #bringBack(number: number, address: string, why: Problem, signal: AbortSignal): Promise<void> {
@@ -127,12 +163,11 @@ export class MeterSeat {
       let meter: Meter | null = null;
       this.#lostEarly = null;
       try {
-        meter = await reconnectMeter(address, known, { ...this.#options(run, number, address, signal), signal });
+        meter = await reconnectMeter(address, known, await this.#options(run, number, address, signal));
         // Switched off and on, a meter has forgotten its settings: set it again before anything counts.
-        const found = await meter.configure(settingFor(run));
+        await setAsBefore(meter, this.#around.runOf(number));
         signal.throwIfAborted();
         if (this.#lostEarly) throw this.#lostEarly;
-        mustBeAsBefore(run, found);
         this.#around.act(number, { type: 'continue' });
         this.#seat(meter, number, address);
         return;
@@ -141,8 +176,7 @@ export class MeterSeat {
         if (signal.aborted) return;
         const found = asProblem(thrown);
         this.#interrupted(number, address, found);
-        // Lost again in the middle: look for it again. A meter that was just switched on may first have noise to send
-        // and errors to tell. Anything else is for a person to put right.
+        // Lost again in the middle: look for it again. Anything else is for a person to put right.
         if (!LOST.has(found.code) && !(STARTING.has(found.code) && attempt < MOST_STARTS)) return;
         await wait(AGAIN_MILLISECONDS, undefined, { signal }).catch(() => undefined);
       }
@@ -155,29 +189,6 @@ export class MeterSeat {
       this.#around.act(run, { type: 'interrupt', why: why.what });
     } catch {
       // The record can't take it (disk full): the link still says that the meter is lost, and no reading is taken.
-    }
-  }
-}
-
-/** The setting a run asks for: the fixed range that holds its window, or the meter's own choice. */
-function settingFor({ measurement, window }: Run): MeterSetting {
-  return {
-    function: measurement.method,
-    range: measurement.range === 'window' && window.upper !== null ? { coversOhms: window.upper } : 'auto',
-    integrationCycles: Number(measurement.integrationCycles),
-  };
-}
-
-function factsOf(address: string, identity: Identity, setting: MeterSettingFound) {
-  return { address, identity, setting };
-}
-
-/** A certificate names one setting; readings under another one must not join it. @throws problem setting-not-taken */
-function mustBeAsBefore(run: Run, found: MeterSettingFound): void {
-  const before = run.meter?.setting;
-  for (const name of ['function', 'range', 'rangeOhms', 'integrationCycles'] as const) {
-    if (before && before[name] !== found[name] && !(name === 'rangeOhms' && found.range === 'auto')) {
-      throw problem('setting-not-taken', name, String(before[name]), String(found[name]));
     }
   }
 }

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import type * as z from 'zod';
 import { certificateOf } from '../../core/certificate/certificateOf.ts';
 import {
@@ -16,15 +16,25 @@ import {
 import { checked } from '../../core/contract/invalid.ts';
 import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustTakeReadings } from '../../core/inspection/decide.ts';
+import type { MeterFacts } from '../../core/inspection/event.ts';
 import { factsOf } from '../../core/inspection/lotClaim.ts';
 import { nextPiece, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
-import { asProblem, Problem, problem, wordsOf } from '../../core/problem/problem.ts';
+import { asProblem, Problem, type ProblemCode, problem, wordsOf } from '../../core/problem/problem.ts';
+import { mustBeItsTurn } from '../../core/readiness/round.ts';
+import type { Dialect } from '../../instruments/meter/dialect.ts';
+import { findMeter } from '../../instruments/meter/findMeter.ts';
+import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
+import { shippedDialects } from '../../instruments/meter/shippedDialects.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
 import { writeWhole } from '../certificates/writeWhole.ts';
 import { openRecord, type Record } from '../record/record.ts';
+import { benchMeterData } from './benchMeterData.ts';
 import { now } from './clock.ts';
 import type { DataFolders } from './dataFolder.ts';
+import { dataOfMeter, keepMeterData } from './knownMeters.ts';
+import { keepReference, readReferences } from './knownReferences.ts';
 import { MeterSeat } from './meterSeat.ts';
+import { showCheck } from './showCheck.ts';
 
 export interface StationOptions {
   folders: DataFolders;
@@ -46,11 +56,16 @@ export interface Station extends StationClient {
 
 const MOST_COPIES = 1000;
 
+/** After these nothing that was shown of the bench holds any more. */
+const EXPIRING: ReadonlySet<ProblemCode> = new Set(['readiness-expired', 'function-changed', 'meter-restarted']);
+
 /** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
 export function openStation({ folders, version, record = openRecord(folders.data) }: StationOptions): Station {
   const runs = new Map<number, Run>();
   const listeners = new Set<(news: News) => void>();
-  let readingUnderWay = false;
+  let meterIsAsked = false;
+  /** Ends the search for a meter that is under way. */
+  let finding = new AbortController();
   /** The certificate that is being written, or was last. */
   let writing: Promise<unknown> = Promise.resolve();
 
@@ -90,22 +105,75 @@ export function openStation({ folders, version, record = openRecord(folders.data
     return entries;
   };
 
-  const seat = new MeterSeat({ runOf, act, tell: (link) => tell({ kind: 'link', link }) });
+  const dialectFolder = join(folders.data, 'dialects');
+  const seat = new MeterSeat({
+    runOf,
+    act,
+    tell: (link) => tell({ kind: 'link', link }),
+    ownDialects: async () => (await readOwnDialects(dialectFolder)).dialects,
+    dataOf: async ({ simulated, text }) =>
+      simulated ? benchMeterData(now().slice(0, 10)) : dataOfMeter(folders.data, text),
+  });
 
-  async function takeReading(number: number): Promise<{ entry: Entry }> {
-    if (readingUnderWay) throw problem('reading-under-way');
-    const run = runOf(number);
-    mustTakeReadings(run);
-    const meter = seat.meterOf(number);
-    readingUnderWay = true;
+  /** Has the meter for one thing at a time; what shows that the bench is not as it was is kept as well. */
+  async function withMeter<T>(number: number, use: () => Promise<T>): Promise<T> {
+    if (meterIsAsked) throw problem('reading-under-way');
+    meterIsAsked = true;
     try {
+      return await use();
+    } catch (thrown) {
+      if (thrown instanceof Problem && EXPIRING.has(thrown.code)) {
+        act(number, { type: 'expire-readiness', why: thrown.what });
+      }
+      throw thrown;
+    } finally {
+      meterIsAsked = false;
+    }
+  }
+
+  function takeReading(number: number): Promise<{ entry: Entry }> {
+    return withMeter(number, async () => {
+      const run = runOf(number);
+      mustTakeReadings(run, now());
+      const meter = seat.meterOf(number);
       await meter.hands?.place(nextPiece(run));
       const measured = await meter.read();
       const [entry] = act(number, { type: 'record-reading', measured });
       return { entry: entry as Entry };
-    } finally {
-      readingUnderWay = false;
-    }
+    });
+  }
+
+  function checkBench(asked: CheckedQuestion<'check-bench'>): Promise<{ entry: Entry }> {
+    const { run: number, by, check } = asked;
+    return withMeter(number, async () => {
+      const run = runOf(number);
+      const meter = seat.meterOf(number);
+      // Before anything is measured that could not count.
+      mustBeItsTurn(run, check, now());
+      const shown = await showCheck(meter, run, asked, now().slice(0, 10));
+      const [entry] = act(number, { type: 'check-bench', by, check, ...shown });
+      return { entry: entry as Entry };
+    });
+  }
+
+  /** @throws problem meter-missing */
+  function meterFactsOf(number: number): MeterFacts {
+    const { meter } = runOf(number);
+    if (!meter) throw problem('meter-missing');
+    return meter;
+  }
+
+  async function find(path: string): Promise<Answers['find-meter']> {
+    finding.abort();
+    const search = new AbortController();
+    finding = search;
+    // Whatever sits at the station may hold that very port.
+    await seat.release();
+    const { address, identity } = await findMeter(path, {
+      signal: search.signal,
+      onTry: ({ settings, number, of }) => tell({ kind: 'finding', path, trying: `${settings} (${number} of ${of})` }),
+    });
+    return { address, identity: identity.text };
   }
 
   function writeCertificate(number: number, file?: string): Promise<Answers['write-certificate']> {
@@ -181,9 +249,45 @@ export function openStation({ folders, version, record = openRecord(folders.data
       act(run, { type: 'confirm-bench', by, cautions });
       return {};
     },
+    'check-bench': (asked) => checkBench(asked),
+    'override-calibration': ({ run, ...rest }) => {
+      act(run, { type: 'override-calibration', ...rest });
+      return {};
+    },
+    'meter-data': async ({ run }) => {
+      const { identity, data } = meterFactsOf(run);
+      return { data: identity.simulated ? data : await dataOfMeter(folders.data, identity.text) };
+    },
+    'save-meter-data': async ({ run, data }) => {
+      const { identity } = meterFactsOf(run);
+      if (identity.simulated) throw problem('meter-data-simulated');
+      seat.meterOf(run);
+      await keepMeterData(folders.data, identity.text, data);
+      await withMeter(run, () => seat.connectAnew(run));
+      return { link: seat.link };
+    },
+    references: () => readReferences(folders.data),
+    'save-reference': async ({ reference }) => {
+      await keepReference(folders.data, reference);
+      return {};
+    },
+    dialects: async () => {
+      const own = await readOwnDialects(dialectFolder);
+      const found = (dialects: readonly Dialect[], isOwn: boolean) =>
+        dialects.map(({ name, title, about }) => ({ name, title, about, own: isOwn }));
+      return {
+        dialects: [...found(shippedDialects, false), ...found(own.dialects, true)],
+        problems: own.problems.map((each) => each.toJSON()),
+      };
+    },
+    'find-meter': ({ path }) => find(path),
+    'stop-finding': () => {
+      finding.abort();
+      return {};
+    },
     'take-reading': ({ run }) => takeReading(run),
     'void-reading': ({ run, ...rest }) => {
-      if (readingUnderWay) throw problem('reading-under-way');
+      if (meterIsAsked) throw problem('reading-under-way');
       act(run, { type: 'void-reading', ...rest });
       return {};
     },
@@ -211,6 +315,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
     writeCertificate,
     async close() {
       listeners.clear();
+      finding.abort();
       await Promise.allSettled([seat.release(), writing]);
       record.close();
     },

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { buildIfStale } from '../../main/build.js';
 import { measureFirstPage } from './firstPage.ts';
+import { measureLine, measurePaced, measureReconnect } from './lineSpeed.ts';
 import { measureReadings } from './readings.ts';
 
 // `npm run bench`: speed beside a peer in the same run. Absolute times on a shared machine mean little; ratios do.
@@ -45,6 +46,37 @@ row('  durable, against the bare loop with bare inserts', median(floor).toFixed(
 row(
   '  what durability costs a reading, microseconds',
   (1e6 / median(rates.durable) - 1e6 / median(rates.recordOff)).toFixed(0),
+);
+
+console.log('\nOne line, one responder, in turn: what pairing each answer with its question costs (medians of rounds)');
+const line = await measureLine();
+const names = {
+  bare: 'bare loop of the serialport package',
+  session: 'our session, each answer paired',
+  meter: 'our meter: value, function and event status together',
+  pyserial: 'bare pyserial loop (read_until)',
+  termios: 'C termios loop',
+} as const;
+for (const way of Object.keys(names) as (keyof typeof names)[]) {
+  if (line[way].length > 0) row(`${names[way]}, queries a second`, median(line[way]).toFixed(0));
+}
+for (const way of ['session', 'meter', 'pyserial', 'termios'] as const) {
+  if (line[way].length === 0) continue;
+  const ratio = median(line[way].map((rate, round) => rate / (line.bare[round] ?? 1)));
+  row(`  ${names[way]}, against the bare loop`, ratio.toFixed(2), way === 'session' ? judged(ratio, 0.9) : '');
+}
+
+console.log('\nA line that takes its time: share of what the line can carry');
+for (const baud of [9600, 19_200, 115_200]) {
+  const { meter, bare } = await measurePaced(baud);
+  row(`our meter at ${baud} baud`, meter.toFixed(3), judged(meter, 0.97));
+  row('  bare loop of the serialport package, the same bytes', bare.toFixed(3));
+}
+const reconnect = await measureReconnect();
+row(
+  'adapter back until the meter is set and has read, milliseconds',
+  reconnect.toFixed(0),
+  `wanted under 2000: ${reconnect < 2000 ? 'met' : 'MISSED'}`,
 );
 
 console.log('\nFirst usable page');

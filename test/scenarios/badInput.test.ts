@@ -136,25 +136,32 @@ describe('inspect says in one line what is wrong with', () => {
     const folder = temporaryFolder();
     const file = join(folder, 'lot.json');
     writeFileSync(file, JSON.stringify(lot));
-    const address = await meterThatReads('+4.7012E+03');
-    const no = await reelohm(['inspect', file, '--meter', address, '--data', folder], { input: 'no\n' });
-    expect([no.status, no.err]).toEqual([2, expect.stringContaining('[cautions-unconfirmed]')]);
-    const few = await reelohm(['inspect', '--go-on', '1', '--meter', address, '--data', folder], {
-      input: 'yes\n\n\n',
+    const open = '+9.9E+37';
+    // Overload on a fixed range is read once more; then the leads are shorted.
+    const leads = [open, open, '+1.0E-01', '+1.0E-01', '+1.0E-01'];
+    const piece = '+4.7013E+03';
+    const onProbes = [...leads, piece, piece, ...leads, ...Array<string>(19).fill(piece), ...leads];
+    let isResistance = true;
+    const meter = await tinyMeter({}, (unit) => {
+      if (unit.startsWith('CONF:')) isResistance = unit === 'CONF:RES';
+      return unit === 'READ?' && isResistance ? onProbes.shift() : undefined;
     });
+    const answers = ['--without-reference', 'away', '--ambient', '23', '--override-calibration', 'a test'];
+    const address = [meter.address, '--data', folder, ...answers];
+    const no = await reelohm(['inspect', file, '--meter', ...address], { input: 'no\n' });
+    expect([no.status, no.err]).toEqual([2, expect.stringContaining('[cautions-unconfirmed]')]);
+    // Open leads, shorted leads, no voltage, then two pieces.
+    const few = await reelohm(['inspect', '--go-on', '1', '--meter', ...address], { input: 'yes\n\n\n\n\n\n' });
     expect([few.status, few.err]).toEqual([2, expect.stringContaining('[inspection-stopped]')]);
     expect(few.err).toMatch(/2\/20 {2}piece 2 {2}4\.7012 kΩ {2}pass/);
     // Eighteen more pieces, one of them voided and measured again.
-    const input = `yes\n${'\n'.repeat(10)}v\nslipped\n${'\n'.repeat(9)}`;
-    const rest = await reelohm(['inspect', '--go-on', '1', '--meter', address, '--data', folder], { input });
+    const input = `yes\n\n\n\n${'\n'.repeat(10)}v\nslipped\n${'\n'.repeat(9)}\n\n\n`;
+    const rest = await reelohm(['inspect', '--go-on', '1', '--meter', ...address], { input });
+    expect(rest.err).toContain('Check 2 of 7: hold the probes apart');
     expect(rest.err).toContain('ACCEPTED: 20 measured, 0 nonconforming');
     expect(rest.status).toBe(0);
   });
 });
-
-async function meterThatReads(value: string): Promise<string> {
-  return (await tinyMeter({ 'READ?': value })).address;
-}
 
 async function meterThatRefuses(): Promise<string> {
   return (await tinyMeter({ 'SYST:ERR?': '-222,"Data out of range"' })).address;

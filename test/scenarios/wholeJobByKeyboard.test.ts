@@ -6,7 +6,7 @@ import { verifyCertificate } from '../../core/certificate/verify.ts';
 import { look, openPage } from '../chromium.ts';
 import { lineFrom, startReelohm } from '../reelohm.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
-import { tinyMeter } from '../tinyMeter.ts';
+import { type TinyMeter, tinyMeter } from '../tinyMeter.ts';
 
 interface Job {
   page: Page;
@@ -28,30 +28,105 @@ async function openStation(test: TestContext, colorScheme: 'light' | 'dark' = 'l
   };
 }
 
-/** From the start page to the first piece, on the simulated bench, with the example lot. No mouse. */
-async function receiveAndMakeReady({ page, press }: Job, name: string): Promise<void> {
-  await look(page, `${name}-1-runs`);
+/**
+ * From the start page to the first piece, on the simulated bench, with the example lot. No mouse.
+ * @param name of the pictures of its screens; null where another test has looked at them
+ */
+async function receiveAndMakeReady({ page, press }: Job, name: string | null): Promise<void> {
+  const lookAt = async (screen: string) => {
+    if (name !== null) await look(page, `${name}-${screen}`);
+  };
+  await lookAt('1-runs');
   await press('n');
   await page.getByRole('heading', { name: 'Receive a lot' }).waitFor();
   await page.getByLabel('Inspector').and(page.locator(':focus')).waitFor();
   await press('Shift+Tab', 'Enter');
   await page.getByText('Measure 20 of 5 000 pieces').first().waitFor();
-  await look(page, `${name}-2-receive`);
+  await lookAt('2-receive');
   await press('Tab', 'Enter');
 
   await page.getByRole('heading', { name: 'Get the bench ready' }).waitFor();
   await page.getByRole('radio', { name: 'Simulated bench' }).and(page.locator(':focus')).waitFor();
-  await look(page, `${name}-3-meter`);
+  await lookAt('3-meter');
   await press('Enter');
   await page.getByRole('checkbox').first().and(page.locator(':focus')).waitFor();
   const cautions = await page.getByRole('checkbox').count();
   for (let caution = 0; caution < cautions; caution++) await press('Space', 'Tab');
-  await look(page, `${name}-4-ready`);
+  await lookAt('4-cautions');
   await press('Enter');
+  await atCheck(page, 'The meter');
+  await lookAt('4-ready');
+  await showReady(page);
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
 }
 
-/** Takes readings with the space bar until the plan has decided, or so many; returns how many. */
+/** The checks that take a key; method and range follow the reference by themselves. */
+const KEYED_CHECKS = [
+  'The meter',
+  'Open leads',
+  'Shorted leads',
+  'No voltage on the fixture',
+  'Reference resistor',
+  'Ambient temperature',
+] as const;
+
+/** Waits until this check is under work, with its key ready. */
+async function atCheck(page: Page, title: string): Promise<void> {
+  const now = page.getByRole('listitem').and(page.locator('.check[aria-current="step"]')).filter({ hasText: title });
+  await now.locator(':focus').waitFor();
+  await now.locator('.action-primary:not([aria-disabled])').waitFor();
+}
+
+/** Does the checks of the bench up to this one, each with the Enter key; on the simulated bench nothing else is needed. */
+async function showReady(page: Page, last: (typeof KEYED_CHECKS)[number] = 'Ambient temperature'): Promise<void> {
+  for (const title of KEYED_CHECKS.slice(0, KEYED_CHECKS.indexOf(last) + 1)) {
+    await atCheck(page, title);
+    await page.keyboard.press('Enter');
+  }
+}
+
+/**
+ * Shows a bench ready with a meter nobody knows the calibration of and without a reference: somebody answers for the one
+ * and says why the other is done without.
+ */
+async function showRealReady(page: Page, meter: TinyMeter): Promise<void> {
+  /** Presses a key again until the check has come so far: one that comes too soon after the last is not taken. */
+  const until = async (key: string, shown: () => Promise<boolean>) => {
+    await expect
+      .poll(async () => {
+        if (!(await shown())) await page.keyboard.press(key);
+        return shown();
+      })
+      .toBe(true);
+  };
+  const isPast = (title: string) => async () => {
+    const now = page.locator('.check[aria-current="step"]').filter({ hasText: title });
+    return (await now.count()) === 0;
+  };
+  const reads = async (title: string, ohms: string) => {
+    meter.ohms = ohms;
+    await atCheck(page, title);
+    await until('Enter', isPast(title));
+  };
+  await atCheck(page, 'The meter');
+  await page.keyboard.press('Enter');
+  await page.getByRole('alert').filter({ hasText: 'calibration of this meter' }).waitFor();
+  await look(page, 'real-1-calibration');
+  await page.getByLabel('answer for this meter: reason').fill('compared this morning');
+  await page.keyboard.press('Enter');
+  await reads('Open leads', '+9.9E+37');
+  await reads('Shorted leads', '+1.0E-01');
+  await reads('No voltage on the fixture', '+1.0E-01');
+  await page.getByRole('radio', { name: 'None: do without' }).check();
+  await page.getByLabel('Why it is done without').fill('at the laboratory');
+  await until('Enter', isPast('Reference resistor'));
+  await atCheck(page, 'Ambient temperature');
+  await page.keyboard.type('23');
+  meter.ohms = '+4.7012E+03';
+  await until('Enter', async () => (await page.locator('.check').count()) === 0);
+}
+
+/** Takes readings with the space bar until the plan needs no more, or so many; returns how many. */
 async function measure({ page, press }: Job, most = Number.POSITIVE_INFINITY): Promise<number> {
   let taken = 0;
   while (taken < most) {
@@ -59,7 +134,7 @@ async function measure({ page, press }: Job, most = Number.POSITIVE_INFINITY): P
     taken += 1;
     const next = page.getByText(`Next: piece ${taken + 1}`);
     await next
-      .or(page.getByRole('heading', { name: 'Decide the lot' }))
+      .or(page.getByRole('heading', { name: 'Check the bench again' }))
       .first()
       .waitFor();
     if (!(await next.isVisible())) break;
@@ -98,12 +173,17 @@ it('does the whole job by keyboard alone, and every screen is clean', async (tes
     await press('Space');
     const next = page.getByText(`Next: piece ${piece + 1}`);
     await next
-      .or(page.getByRole('heading', { name: 'Decide the lot' }))
+      .or(page.getByRole('heading', { name: 'Check the bench again' }))
       .first()
       .waitFor();
     if (!(await next.isVisible())) break;
   }
 
+  // Before the lot is decided the bench is shown to have stayed as it was.
+  await atCheck(page, 'The meter');
+  await page.getByText('check the bench once more before the lot is decided').waitFor();
+  await look(page, 'light-7-closing');
+  await showReady(page);
   await page.getByRole('heading', { name: 'Decide the lot' }).waitFor();
   await look(page, 'light-7-decide');
   await expect
@@ -136,7 +216,7 @@ it('is as clean in the dark', async (test) => {
 it('goes on after the page was closed in the middle, with nothing lost', async (test) => {
   const job = await openStation(test);
   const { page, press } = job;
-  await receiveAndMakeReady(job, 'again');
+  await receiveAndMakeReady(job, null);
   const taken = await measure(job, 7);
   const value = await page.locator('.reading-value').textContent();
   await page.reload();
@@ -147,10 +227,39 @@ it('goes on after the page was closed in the middle, with nothing lost', async (
   await page.getByText(`Next: piece ${taken + 2}`).waitFor();
 });
 
+it('makes readings suspect when a later check fails, and has their pieces measured again', async (test) => {
+  const job = await openStation(test);
+  const { page, press } = job;
+  await receiveAndMakeReady(job, null);
+  await measure(job, 3);
+  await press('b');
+  await showReady(page, 'Reference resistor');
+  await atCheck(page, 'Ambient temperature');
+  await press('ArrowLeft', 'Tab');
+  await page.getByLabel('Ambient temperature').and(page.locator(':focus')).waitFor();
+  await page.keyboard.type('31');
+  await press('Enter');
+  await page.getByRole('alert').filter({ hasText: '31 °C is outside 18 °C to 28 °C' }).waitFor();
+  await page.getByText('number 1 to 3').waitFor();
+  await look(page, 'suspect-5-failed');
+  // Nothing can be accepted meanwhile; and what failed can be done again.
+  expect(await page.getByRole('button', { name: 'Take reading' }).count()).toBe(0);
+  await press('Control+a');
+  await page.keyboard.type('23');
+  await press('Enter');
+  await page.getByText('Piece 1 once more').waitFor();
+  // No value of before may stand for the piece that is on the probes now.
+  expect(await page.locator('.reading-value').count()).toBe(0);
+  await page.getByText('Measure again:').waitFor();
+  await look(page, 'suspect-6-again');
+  await press('Space');
+  await page.getByText('Piece 2 once more').waitFor();
+});
+
 it('takes the second press of a double press for the same piece, at a real meter', async (test) => {
   const job = await openStation(test);
   const { page, press } = job;
-  const meter = await tinyMeter({ 'READ?': '+4.7012E+03' });
+  const meter = await tinyMeter({});
   await press('n');
   await page.getByLabel('Inspector').and(page.locator(':focus')).waitFor();
   await press('Shift+Tab', 'Enter');
@@ -163,6 +272,7 @@ it('takes the second press of a double press for the same piece, at a real meter
   const cautions = await page.getByRole('checkbox').count();
   for (let caution = 0; caution < cautions; caution++) await press('Space', 'Tab');
   await press('Enter');
+  await showRealReady(page, meter);
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
   await press('Space');
   await page.getByText('Next: piece 2').waitFor();

@@ -3,16 +3,14 @@ import { dirname, isAbsolute, join, relative } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { News } from '../../../core/contract/contract.ts';
-import { fold } from '../../../core/inspection/apply.ts';
-import { CAUTIONS } from '../../../core/inspection/cautions.ts';
 import type { InspectionEvent } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
-import type { Run } from '../../../core/inspection/run.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { serveBenchOnTcp } from '../../../instruments/bench/serve.ts';
 import { openStation, type Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { openPtyPair, socatIsHere, startPtyBench } from '../../instruments/ptyPair.ts';
+import { checkBench, checkRealBench, readyBench, readyRealBench, runOf } from '../../readyBench.ts';
 import { smallDisk, spareBytes } from '../../smallDisk.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 import { tinyMeter } from '../../tinyMeter.ts';
@@ -30,15 +28,6 @@ function open(folder = temporaryFolder()): Station {
 
 async function receive(station: Station, claim: LotClaimInput = exampleLot()): Promise<number> {
   return (await station.ask('receive-lot', { claim })).run;
-}
-
-async function makeReady(station: Station, run: number, address = 'sim:7'): Promise<void> {
-  await station.ask('connect-meter', { run, address });
-  await station.ask('confirm-bench', { run, by: 'Ines Okoro', cautions: ['read'] });
-}
-
-async function runOf(station: Station, run: number): Promise<Run> {
-  return fold((await station.ask('entries-of-run', { run })).map(({ event }) => event)) as Run;
 }
 
 async function problemOf(asked: Promise<unknown>): Promise<string> {
@@ -71,12 +60,13 @@ describe('a station', () => {
   it('inspects a lot from receiving to a certificate that verifies', async () => {
     const station = open();
     const run = await receive(station, exampleLot({ aql: '1.0', level: 'S-3' }));
-    await makeReady(station, run);
+    await readyBench(station, run);
     while ((await station.ask('overview', {})).runs[0]?.outlook === 'undecided')
       await station.ask('take-reading', { run });
     const { plan, tally } = await runOf(station, run);
     // MIL-STD-105E Table I: 3201 to 10000 at S-3 is F; Table II-A: F at AQL 1.0 leads by the arrow to E, 13, 0/1.
     expect(plan).toMatchObject({ codeLetter: 'F', planLetter: 'E', sampleSize: 13, accept: 0, reject: 1 });
+    await checkBench(station, run);
     const disposition = tally.nonconforming === 0 ? 'accepted' : 'not-accepted';
     await station.ask('decide-lot', { run, disposition, by: 'Ines Okoro' });
     const { file, sha256 } = await station.ask('write-certificate', { run });
@@ -90,7 +80,7 @@ describe('a station', () => {
     const folder = temporaryFolder();
     const station = open(folder);
     const run = await receive(station);
-    await makeReady(station, run);
+    await readyBench(station, run);
     const told: number[] = [];
     station.listen((news) => {
       if (news.kind !== 'entry' || news.entry.event.type !== 'reading-taken') return;
@@ -105,7 +95,7 @@ describe('a station', () => {
     const folder = temporaryFolder();
     const first = open(folder);
     const run = await receive(first);
-    await makeReady(first, run);
+    await readyBench(first, run);
     for (let reading = 0; reading < 4; reading++) await first.ask('take-reading', { run });
     const before = await runOf(first, run);
     await first.close();
@@ -116,6 +106,8 @@ describe('a station', () => {
     await second.ask('connect-meter', { run, address: 'sim:7' });
     expect(await problemOf(second.ask('take-reading', { run }))).toBe('run-not-ready');
     await second.ask('confirm-bench', { run, by: 'Ines Okoro', cautions: ['read'] });
+    expect(await problemOf(second.ask('take-reading', { run }))).toBe('run-not-ready');
+    await checkBench(second, run);
     await second.ask('take-reading', { run });
     expect((await runOf(second, run)).tally.counted).toBe(5);
   });
@@ -123,7 +115,7 @@ describe('a station', () => {
   it('does not count a piece twice when a reading is asked for while one is under way', async () => {
     const station = open();
     const run = await receive(station);
-    await makeReady(station, run);
+    await readyBench(station, run);
     const [first, second] = await Promise.allSettled([
       station.ask('take-reading', { run }),
       station.ask('take-reading', { run }),
@@ -136,7 +128,7 @@ describe('a station', () => {
   it('measures the piece of a voided reading again and keeps both', async () => {
     const station = open();
     const run = await receive(station);
-    await makeReady(station, run);
+    await readyBench(station, run);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
     await station.ask('void-reading', { run, reading: 2, by: 'Ines Okoro', reason: 'slipped' });
     await station.ask('take-reading', { run });
@@ -152,7 +144,7 @@ describe('a meter that comes and goes', () => {
     const port = Number(new URL(bench.address).port);
     const station = open();
     const run = await receive(station);
-    await makeReady(station, run, bench.address);
+    await readyBench(station, run, bench.address);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
 
     const interrupted = eventHeard(station, 'run-interrupted');
@@ -165,6 +157,9 @@ describe('a meter that comes and goes', () => {
     const back = await serveBenchOnTcp({ host: '127.0.0.1', port, scenario: QUICK_BENCH });
     onTestFinished(() => back.close());
     await continued;
+    // What was shown of the bench was shown before it was gone.
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-not-ready');
+    await checkBench(station, run);
     await station.ask('take-reading', { run });
     const { tally, readings } = await runOf(station, run);
     expect(tally.counted).toBe(4);
@@ -181,7 +176,7 @@ describe('a meter that comes and goes', () => {
     });
     const station = open();
     const run = await receive(station);
-    await makeReady(station, run, pair.near);
+    await readyBench(station, run, pair.near);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
 
     const interrupted = eventHeard(station, 'run-interrupted');
@@ -192,6 +187,7 @@ describe('a meter that comes and goes', () => {
     await pair.plugIn();
     bench = await startPtyBench(pair, QUICK_BENCH);
     await continued;
+    await checkBench(station, run);
     await station.ask('take-reading', { run });
     const { readings } = await runOf(station, run);
     expect(readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 4]);
@@ -202,7 +198,7 @@ describe('a meter that comes and goes', () => {
     const port = Number(new URL(bench.address).port);
     const station = open();
     const run = await receive(station);
-    await makeReady(station, run, bench.address);
+    await readyBench(station, run, bench.address);
     await station.ask('take-reading', { run });
 
     const refused = heard(
@@ -219,18 +215,18 @@ describe('a meter that comes and goes', () => {
 
   it('is patient with a meter that has just been switched on, but not with one that is set otherwise', async () => {
     const faults = ['-310,"System error"', '-310,"System error"'];
-    const meter = await tinyMeter({ 'READ?': '+4.7012E+03' }, (question) =>
+    const meter = await tinyMeter({}, (question) =>
       question === 'SYST:ERR?' && meter.connections > 1 ? faults.shift() : undefined,
     );
     const station = open();
     const run = await receive(station);
-    await station.ask('connect-meter', { run, address: meter.address });
-    await station.ask('confirm-bench', { run, by: 'Ines Okoro', cautions: [...CAUTIONS] });
+    await readyRealBench(station, run, meter);
     await station.ask('take-reading', { run });
     const continued = eventHeard(station, 'run-continued');
     meter.hangUp();
     await continued;
     expect(faults).toEqual([]);
+    await checkRealBench(station, run, meter);
     await station.ask('take-reading', { run });
 
     const refused = heard(
@@ -248,9 +244,9 @@ describe('a meter that comes and goes', () => {
     onTestFinished(() => bench.close());
     const station = open();
     const first = await receive(station);
-    await makeReady(station, first, bench.address);
+    await readyBench(station, first, bench.address);
     const second = await receive(station);
-    await makeReady(station, second, bench.address);
+    await readyBench(station, second, bench.address);
     expect(await problemOf(station.ask('take-reading', { run: first }))).toBe('meter-missing');
     await station.ask('take-reading', { run: second });
   });
@@ -276,7 +272,7 @@ describe('a station that is asked several things at once', () => {
     for (const { address } of benches.slice(0, 2)) {
       const other = open();
       const free = await receive(other);
-      await makeReady(other, free, address);
+      await readyBench(other, free, address);
       await other.ask('take-reading', { run: free });
     }
   });
@@ -285,7 +281,7 @@ describe('a station that is asked several things at once', () => {
     const folder = temporaryFolder();
     const station = open(folder);
     const run = await receive(station);
-    await makeReady(station, run);
+    await readyBench(station, run);
     await station.ask('take-reading', { run });
     const underWay = problemOf(station.ask('take-reading', { run }));
     await station.close();
@@ -302,7 +298,7 @@ describe('a station that is asked several things at once', () => {
     });
     const told: News[] = [];
     station.listen((news) => told.push(news));
-    await makeReady(station, run);
+    await readyBench(station, run);
     await station.ask('take-reading', { run });
     expect((await runOf(station, run)).tally.counted).toBe(1);
     expect(told.some((news) => news.kind === 'entry' && news.entry.event.type === 'reading-taken')).toBe(true);
@@ -353,7 +349,7 @@ describe('what a station refuses, losing nothing', () => {
     expect(await problemOf(station.ask('connect-meter', { run, address: 'what?' }))).toBe('address-unreadable');
     expect((await station.ask('overview', {})).link).toEqual({ state: 'none' });
     // A slip of the pen for one run does not take the meter of another.
-    await makeReady(station, run);
+    await readyBench(station, run);
     const second = await receive(station);
     expect(await problemOf(station.ask('connect-meter', { run: second, address: 'rubbish' }))).toBe(
       'address-unreadable',
@@ -365,7 +361,7 @@ describe('what a station refuses, losing nothing', () => {
     const folder = temporaryFolder();
     const station = open(folder);
     const run = await receive(station, exampleLot({ sampleSize: 2, accept: 1 }));
-    await makeReady(station, run);
+    await readyBench(station, run);
     expect(await problemOf(station.writeCertificate(run))).toBe('run-undecided');
     await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting for the buyer' });
     const taken = join(folder, 'taken.csv');
@@ -407,7 +403,7 @@ describe('what a station refuses, losing nothing', () => {
     const folder = smallDisk(test);
     const station = open(folder);
     const run = await receive(station);
-    await makeReady(station, run);
+    await readyBench(station, run);
     await station.ask('take-reading', { run });
     const told: News[] = [];
     station.listen((news) => told.push(news));
@@ -429,7 +425,7 @@ describe('what a station refuses, losing nothing', () => {
   it('a decision its plan does not allow', async () => {
     const station = open();
     const run = await receive(station);
-    await makeReady(station, run);
+    await readyBench(station, run);
     await station.ask('take-reading', { run });
     expect(await problemOf(station.ask('decide-lot', { run, disposition: 'accepted', by: 'me' }))).toBe(
       'decision-against-plan',

@@ -1,0 +1,109 @@
+import type { CheckedQuestion } from '../../core/contract/contract.ts';
+import type { Run } from '../../core/inspection/run.ts';
+import { Problem, type ProblemCode } from '../../core/problem/problem.ts';
+import type { FoundWhat, ReferenceFacts, Shown } from '../../core/readiness/check.ts';
+import type { Meter } from '../../instruments/meter/meter.ts';
+import { setAsBefore } from './meterSetting.ts';
+
+/** What was shown in one check, and the resistor it was measured on. */
+export interface CheckShown {
+  shown: Shown[];
+  reference: ReferenceFacts | null;
+}
+
+/** Readings of the shorted leads: enough to see whether they are steady. */
+const SHORTED_READINGS = 3;
+
+/** What the operator gives the word for where the meter measures no volts. */
+const WORD = 'no voltage between the probes, by the word of the operator';
+
+/** What a meter may say to a check of itself that is an answer, and not merely no answer. */
+const TROUBLE: ReadonlySet<ProblemCode> = new Set(['meter-error', 'setting-not-taken', 'function-missing']);
+
+/**
+ * Measures what one check of the bench needs. At a real bench a person's hands have put the probes where the check wants
+ * them; on the simulated one its own hands do it here.
+ * @param today a calendar day like `2026-11-25`
+ * @throws {Problem} whatever kept it from being measured: then the check was not done, which is not the same as failed
+ */
+export async function showCheck(
+  meter: Meter,
+  run: Run,
+  asked: CheckedQuestion<'check-bench'>,
+  today: string,
+): Promise<CheckShown> {
+  const { hands } = meter;
+  switch (asked.check) {
+    case 'meter':
+      return only(await showMeter(meter, run));
+    case 'open-leads':
+      await hands?.lift();
+      return only([await readForRun(meter, run)]);
+    case 'shorted-leads':
+      await hands?.short();
+      return only(await showShortedLeads(meter, run));
+    case 'no-voltage':
+      if (asked.word) return only([{ what: 'word', raw: WORD }]);
+      await hands?.fixture();
+      return only([await readOther(meter, 'dc-volts')]);
+    case 'reference': {
+      if (asked.waived !== undefined) return only([{ what: 'waiver', raw: asked.waived }]);
+      const onBench = await hands?.reference();
+      const reference = onBench
+        ? { name: 'resistor of the simulated bench', ...onBench, due: today }
+        : (asked.reference ?? null);
+      return { shown: reference ? [await readForRun(meter, run)] : [], reference };
+    }
+    case 'method':
+      return only([]);
+    case 'ambient':
+      if (asked.celsius !== undefined) return only([{ what: 'temperature-typed', raw: asked.celsius }]);
+      return only([await readOther(meter, 'temperature')]);
+  }
+}
+
+function only(shown: Shown[]): CheckShown {
+  return { shown, reference: null };
+}
+
+/** Who answers now, and whether it takes the run's setting and says so itself, with nothing in its error queue. */
+async function showMeter(meter: Meter, run: Run): Promise<Shown[]> {
+  try {
+    await setAsBefore(meter, run);
+  } catch (thrown) {
+    if (!(thrown instanceof Problem) || !TROUBLE.has(thrown.code)) throw thrown;
+    return [identityOf(meter), { what: 'trouble', raw: thrown.what }];
+  }
+  return [identityOf(meter)];
+}
+
+function identityOf({ identity }: Meter): Shown {
+  return { what: 'identity', raw: identity.text };
+}
+
+async function showShortedLeads(meter: Meter, run: Run): Promise<Shown[]> {
+  const shown: Shown[] = [];
+  for (let reading = 0; reading < SHORTED_READINGS; reading++) shown.push(await readForRun(meter, run));
+  if (run.measurement.method !== '4-wire' || !meter.measures.includes('2-wire')) return shown;
+  // On the range the meter chooses itself, the lowest, the leads alone show best.
+  for (const [wanted, what] of [
+    ['2-wire', '2-wire-automatic'],
+    ['4-wire', '4-wire-automatic'],
+  ] as const) {
+    shown.push({ what, raw: (await meter.readOther(wanted)).raw });
+  }
+  return shown;
+}
+
+async function readForRun(meter: Meter, run: Run): Promise<Shown> {
+  const { raw } = await meter.read();
+  return { what: run.measurement.method, raw };
+}
+
+async function readOther(
+  meter: Meter,
+  what: Extract<FoundWhat, 'dc-volts' | 'temperature'>,
+): Promise<Shown> {
+  const { raw } = await meter.readOther(what);
+  return { what, raw };
+}

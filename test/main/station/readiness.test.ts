@@ -1,0 +1,300 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import type { MeterDataInput } from '../../../core/accuracy/meterData.ts';
+import { verifyCertificate } from '../../../core/certificate/verify.ts';
+import type { Entry, Question } from '../../../core/contract/contract.ts';
+import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
+import { checkDue } from '../../../core/inspection/run.ts';
+import { Problem } from '../../../core/problem/problem.ts';
+import { CHECKS, type CheckName } from '../../../core/readiness/check.ts';
+import type { Bench } from '../../../instruments/bench/bench.ts';
+import type { Conditions } from '../../../instruments/bench/conditions.ts';
+import { ScpiError } from '../../../instruments/bench/grammar.ts';
+import { type BenchServer, serveBenchOnTcp } from '../../../instruments/bench/serve.ts';
+import { openStation, type Station } from '../../../main/station/station.ts';
+import { exampleLot } from '../../exampleLot.ts';
+import { BY, checkBench, checkRealBench, readyRealBench, runOf } from '../../readyBench.ts';
+import { temporaryFolder } from '../../temporaryFolder.ts';
+import { tinyMeter } from '../../tinyMeter.ts';
+
+const QUICK = { pace: 'none' } as const;
+/** Every piece is good, so that what a test sees comes from the bench. */
+const GOOD_LOT = { spreadPercent: 0.01, meanOffsetPercent: 0, shareOpen: 0, shareWrong: 0 } as const;
+
+function open(folder = temporaryFolder()): Station {
+  const station = openStation({
+    folders: { data: folder, certificates: join(folder, 'certificates') },
+    version: 'test',
+  });
+  onTestFinished(() => station.close().catch(() => undefined));
+  return station;
+}
+
+async function serve(nominalOhms = 4700): Promise<BenchServer> {
+  const served = await serveBenchOnTcp({
+    host: '127.0.0.1',
+    port: 0,
+    scenario: { seed: 3, lot: { nominalOhms, ...GOOD_LOT }, meter: QUICK },
+  });
+  onTestFinished(() => served.close());
+  return served;
+}
+
+async function connected(station: Station, address: string, claim: LotClaimInput = exampleLot()): Promise<number> {
+  const { run } = await station.ask('receive-lot', { claim });
+  await station.ask('connect-meter', { run, address });
+  await station.ask('confirm-bench', { run, by: BY, cautions: ['read'] });
+  return run;
+}
+
+function check(station: Station, run: number, name: CheckName, more: Partial<Question<'check-bench'>> = {}) {
+  return station.ask('check-bench', { run, by: BY, check: name, ...more });
+}
+
+function outcomeOf({ event }: Entry): { outcome: string; why: string } {
+  if (event.type !== 'bench-checked') throw new Error(`${event.type} is no check`);
+  return event;
+}
+
+/** The checks in order up to the first that fails: its name and why, or null where all pass. */
+async function firstFailing(station: Station, run: number): Promise<{ name: CheckName; why: string } | null> {
+  for (const name of CHECKS) {
+    const { outcome, why } = outcomeOf((await check(station, run, name)).entry);
+    if (outcome === 'failed') return { name, why };
+  }
+  return null;
+}
+
+async function problemOf(asked: Promise<unknown>): Promise<string> {
+  try {
+    await asked;
+  } catch (thrown) {
+    if (thrown instanceof Problem) return thrown.code;
+    throw thrown;
+  }
+  return 'no problem';
+}
+
+const lotOf = (nominal: string, tolerance = '1 %', method: '2-wire' | '4-wire' = '2-wire'): LotClaimInput => ({
+  ...exampleLot(),
+  part: { number: 'P', nominal, tolerance },
+  measurement: { method },
+});
+
+const fourWire = lotOf('4k7', '1 %', '4-wire');
+const automatic = (claim: LotClaimInput): LotClaimInput => ({ ...claim, measurement: { range: 'auto' } });
+
+/** Makes something of the bench bad. */
+const bad =
+  (conditions: Partial<Conditions>) =>
+  (bench: Bench): void => {
+    Object.assign(bench.conditions, conditions);
+  };
+
+describe('each check fails for the fault it is there for, and for no other', () => {
+  it.each<[string, CheckName | null, LotClaimInput, number, (bench: Bench) => void]>([
+    ['nothing', null, exampleLot(), 4700, bad({})],
+    ['nothing, in 4-wire', null, fourWire, 4700, bad({})],
+    ['an error in the queue', 'meter', exampleLot(), 4700, (bench) => bench.status.note(new ScpiError(-222))],
+    ['leads that touch', 'open-leads', exampleLot(), 4700, bad({ leads: 'shorted' })],
+    ['a broken lead', 'shorted-leads', exampleLot(), 4700, bad({ leads: 'broken' })],
+    ['a poor contact', 'shorted-leads', exampleLot(), 4700, bad({ leads: 'poor' })],
+    ['an unsteady contact', 'shorted-leads', exampleLot(), 4700, bad({ leads: 'unsteady' })],
+    ['a sense lead that hangs free', 'shorted-leads', fourWire, 4700, bad({ senseOpen: true })],
+    ['a live part', 'no-voltage', exampleLot(), 4700, bad({ fixtureVolts: 0.05 })],
+    ['a live part of the other sign', 'no-voltage', exampleLot(), 4700, bad({ fixtureVolts: -4 })],
+    ['a meter that drifted', 'reference', exampleLot(), 4700, bad({ gainErrorPpm: 700 })],
+    ['leads of a fifth of the tolerance', 'method', lotOf('33R'), 33, bad({})],
+    ['a value no bench meter does well', 'method', automatic(lotOf('150M')), 150e6, bad({})],
+    ['a room that is too warm', 'ambient', exampleLot(), 4700, bad({ ambientCelsius: 31 })],
+  ])('%s', async (_what, expected, claim, nominalOhms, spoil) => {
+    const served = await serve(nominalOhms);
+    const station = open();
+    const run = await connected(station, served.address, claim);
+    spoil(served.bench);
+    const failing = await firstFailing(station, run);
+    expect(failing?.name ?? null, failing?.why).toBe(expected);
+    expect(checkDue(await runOf(station, run))).toBe(expected);
+    const refused = await problemOf(station.ask('take-reading', { run }));
+    expect(refused).toBe(expected === null ? 'no problem' : 'run-not-ready');
+  });
+});
+
+describe('readiness', () => {
+  it('is shown in order, and an earlier check that is done again makes the later ones due', async () => {
+    const station = open();
+    const run = await connected(station, 'sim:7');
+    expect(await problemOf(check(station, run, 'shorted-leads'))).toBe('check-out-of-order');
+    await checkBench(station, run);
+    await check(station, run, 'open-leads');
+    expect(checkDue(await runOf(station, run))).toBe('shorted-leads');
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-not-ready');
+    await checkBench(station, run);
+    await station.ask('take-reading', { run });
+  });
+
+  it('subtracts the zero of the shorted leads in 2-wire', async () => {
+    const served = await serve();
+    const station = open();
+    const run = await connected(station, served.address);
+    await checkBench(station, run);
+    const { entry } = await station.ask('take-reading', { run });
+    const { zeroOhms } = await runOf(station, run);
+    expect(entry.event).toMatchObject({ type: 'reading-taken', zeroOhms });
+    if (entry.event.type !== 'reading-taken') throw new Error('no reading');
+    // Leads of 0.08 ohm in the scenario; a digit of the 10 kΩ range is 0.01 ohm, its noise 0.02.
+    expect(Number(zeroOhms)).toBeGreaterThan(0.02);
+    expect(Number(zeroOhms)).toBeLessThan(0.14);
+    expect(Number(entry.event.ohms)).toBeCloseTo(Number(entry.event.raw) - Number(zeroOhms), 6);
+  });
+
+  it('is due again after as many readings as the lot asks for', async () => {
+    const station = open();
+    const run = await connected(station, 'sim:7', { ...exampleLot(), checks: { everyReadings: 3 } });
+    await checkBench(station, run);
+    for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('readiness-expired');
+    await checkBench(station, run);
+    await station.ask('take-reading', { run });
+  });
+
+  it('ends when the function is changed at the front panel, and that reading does not count', async () => {
+    const served = await serve();
+    const station = open();
+    const run = await connected(station, served.address);
+    await checkBench(station, run);
+    await station.ask('take-reading', { run });
+    served.bench.select('VOLT');
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('function-changed');
+    const after = await runOf(station, run);
+    expect([after.readings.size, checkDue(after)]).toEqual([1, 'meter']);
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-not-ready');
+    await checkBench(station, run);
+    await station.ask('take-reading', { run });
+  });
+
+  it('ends when the meter was switched off and on, and says so', async () => {
+    const served = await serve();
+    const station = open();
+    const run = await connected(station, served.address);
+    await checkBench(station, run);
+    served.bench.restart();
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('meter-restarted');
+    const after = await runOf(station, run);
+    expect([after.readings.size, checkDue(after)]).toEqual([0, 'meter']);
+    await checkBench(station, run);
+    await station.ask('take-reading', { run });
+    expect((await runOf(station, run)).tally.pass).toBe(1);
+  });
+});
+
+describe('a later check that fails', () => {
+  it('makes every reading since the last good one suspect, to be measured again before the lot is accepted', async () => {
+    const served = await serve();
+    const station = open();
+    const claim = { ...exampleLot({ sampleSize: 6, accept: 0 }), checks: { everyReadings: 4 } };
+    const run = await connected(station, served.address, claim);
+    await checkBench(station, run);
+    for (let reading = 0; reading < 4; reading++) await station.ask('take-reading', { run });
+    await checkBench(station, run);
+    for (let reading = 0; reading < 2; reading++) await station.ask('take-reading', { run });
+    expect(await problemOf(station.ask('decide-lot', { run, disposition: 'accepted', by: BY }))).toBe(
+      'closing-check-missing',
+    );
+    served.bench.conditions.gainErrorPpm = 700;
+    expect(await firstFailing(station, run)).toMatchObject({ name: 'reference' });
+    const suspect = await runOf(station, run);
+    expect(suspect.readings.map((reading) => reading.suspect !== null).toArray()).toEqual([
+      ...[false, false, false, false],
+      ...[true, true],
+    ]);
+    expect(suspect.tally.counted).toBe(4);
+    expect(await problemOf(station.ask('decide-lot', { run, disposition: 'accepted', by: BY }))).toBe(
+      'decision-against-plan',
+    );
+    served.bench.conditions.gainErrorPpm = 0;
+    await checkBench(station, run);
+    for (let reading = 0; reading < 2; reading++) await station.ask('take-reading', { run });
+    await checkBench(station, run);
+    await station.ask('decide-lot', { run, disposition: 'accepted', by: BY });
+    const { file } = await station.ask('write-certificate', { run });
+    const text = readFileSync(file, 'utf8');
+    expect(text.match(/^reading,.*,suspect,/gm)).toHaveLength(2);
+    expect(text).toMatch(/^check,reference,.*,failed,/m);
+    expect(verifyCertificate(Buffer.from(text))).toMatchObject({ disposition: 'accepted', readings: 8 });
+  });
+});
+
+const MANUAL: MeterDataInput = {
+  calibration: { date: '2026-01-10', due: '2027-01-09', certificate: 'C-118' },
+  validDays: 365,
+  ambient: { lowest: '18', highest: '28' },
+  ranges: [
+    { method: 'both', fullScaleOhms: '1000', percentOfReading: '0.05', plus: { percentOfRange: '0.01' } },
+    { method: 'both', fullScaleOhms: '10000', percentOfReading: '0.05', plus: { percentOfRange: '0.01' } },
+  ],
+};
+const OVERDUE = { ...MANUAL, calibration: { ...MANUAL.calibration, date: '2019-01-10', due: '2020-01-09' } };
+
+describe('the calibration of a real meter', () => {
+  it('that nobody entered, or that is overdue, decides no lot until somebody answers for it', async () => {
+    const meter = await tinyMeter({});
+    const folder = temporaryFolder();
+    const station = open(folder);
+    const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 2, accept: 0 }) });
+    await station.ask('connect-meter', { run, address: meter.address });
+    const meterCheck = async () => outcomeOf((await check(station, run, 'meter')).entry);
+    expect(await meterCheck()).toMatchObject({ outcome: 'failed', why: expect.stringContaining('no calibration') });
+    await station.ask('save-meter-data', { run, data: OVERDUE });
+    expect(await meterCheck()).toMatchObject({ outcome: 'failed', why: expect.stringContaining('due on 2020-01-09') });
+    await station.ask('override-calibration', { run, by: 'Q. Lead', reason: 'sent away next week' });
+    expect(await meterCheck()).toMatchObject({ outcome: 'passed' });
+
+    await readyRealBench(station, run, meter);
+    for (let reading = 0; reading < 2; reading++) await station.ask('take-reading', { run });
+    await checkRealBench(station, run, meter);
+    await station.ask('decide-lot', { run, disposition: 'accepted', by: BY });
+    const { file } = await station.ask('write-certificate', { run });
+    const text = readFileSync(file, 'utf8');
+    expect(text).toContain('due,2020-01-09');
+    expect(text).toMatch(/overrid.*a meter made for this test/);
+    expect(verifyCertificate(Buffer.from(text)).disposition).toBe('accepted');
+  });
+
+  it('is kept for the meter that says it is this one, and a file that cannot be read is not overwritten', async () => {
+    const meter = await tinyMeter({});
+    const folder = temporaryFolder();
+    const station = open(folder);
+    const { run } = await station.ask('receive-lot', { claim: exampleLot() });
+    await station.ask('connect-meter', { run, address: meter.address });
+    expect(await station.ask('meter-data', { run })).toEqual({ data: null });
+    await station.ask('save-meter-data', { run, data: MANUAL });
+    const second = (await station.ask('receive-lot', { claim: exampleLot() })).run;
+    await station.ask('connect-meter', { run: second, address: meter.address });
+    expect((await runOf(station, second)).meter?.data?.calibration.certificate).toBe('C-118');
+    // The smallest error over the whole window is on the 10 kΩ range, by what was entered.
+    expect(Number((await runOf(station, second)).meter?.setting.rangeOhms)).toBe(10_000);
+    writeFileSync(join(folder, 'meters.json'), '{ half');
+    expect(await problemOf(station.ask('save-meter-data', { run: second, data: MANUAL }))).toBe('file-unreadable');
+    expect(readFileSync(join(folder, 'meters.json'), 'utf8')).toBe('{ half');
+  });
+});
+
+describe('what is kept beside the runs', () => {
+  it('reference resistors, one of each name', async () => {
+    const folder = temporaryFolder();
+    const station = open(folder);
+    const reference = { name: 'R-5k', ohms: '5000.1', uncertaintyOhms: '0.2', due: '2027-05-01' };
+    expect(await station.ask('references', {})).toEqual([]);
+    await station.ask('save-reference', { reference });
+    await station.ask('save-reference', { reference: { ...reference, name: 'R-100', ohms: '100' } });
+    await station.ask('save-reference', { reference: { ...reference, due: '2028-05-01' } });
+    expect(await station.ask('references', {})).toEqual([
+      { ...reference, name: 'R-100', ohms: '100' },
+      { ...reference, due: '2028-05-01' },
+    ]);
+    writeFileSync(join(folder, 'references.json'), '[{ "name": 7 }]');
+    expect(await problemOf(station.ask('references', {}))).toBe('input-invalid');
+  });
+});
