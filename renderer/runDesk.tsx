@@ -1,5 +1,4 @@
 import { useEffect, useState } from 'react';
-import { outlook } from '../core/inspection/run.ts';
 import { CertifyScreen } from './certify/certifyScreen.tsx';
 import { Action } from './controls/action.tsx';
 import { ProblemNotice } from './controls/problemNotice.tsx';
@@ -13,6 +12,8 @@ import { shownStep } from './shownStep.ts';
 import { useSoundOf } from './sound/useSoundOf.ts';
 import { useRun, useStation } from './station/station.tsx';
 
+const BACK_WORDS = { ready: 'Back to the bench', measure: 'Go on measuring' };
+
 /** One run at the step it has come to. */
 export function RunDesk({ number }: { number: number }) {
   const { link, linkKnown } = useStation();
@@ -22,11 +23,18 @@ export function RunDesk({ number }: { number: number }) {
   /** Number of the last reading that something else came after: the measuring screen does not show it again. */
   const [putAway, setPutAway] = useState(0);
   const own = run && linkKnown ? shownStep(run, link, number) : null;
-  const step = holding && own !== null && own !== 'certify' ? 'decide' : own;
+  /** Somebody wants the bench checked before the checks are due. */
+  const [checking, setChecking] = useState(false);
+  const chosen = holding ? 'decide' : checking && own === 'measure' ? 'ready' : own;
+  const step = own === null || own === 'certify' ? own : chosen;
   const newest = run?.readings.size ?? 0;
   useEffect(() => {
     if (step !== null && step !== 'measure') setPutAway(newest);
   }, [step, newest]);
+  // Once the checks are under way they are what the run itself asks for.
+  useEffect(() => {
+    if (own !== 'measure') setChecking(false);
+  }, [own]);
   useSoundOf(run, run !== null && !run.decided && interruptionOf(run, link) !== null);
 
   if (problem) {
@@ -48,7 +56,16 @@ export function RunDesk({ number }: { number: number }) {
 
   switch (step) {
     case 'ready':
-      return <ReadyScreen number={number} run={run} card={card} />;
+      return (
+        <ReadyScreen
+          number={number}
+          run={run}
+          card={card}
+          hold={hold}
+          back={own === 'measure' ? { words: 'Go on measuring', go: () => setChecking(false) } : null}
+          onPutOnHold={() => setHolding(true)}
+        />
+      );
     case 'measure':
       return (
         <MeasureScreen
@@ -58,6 +75,7 @@ export function RunDesk({ number }: { number: number }) {
           hold={hold}
           putAway={putAway}
           onPutAway={setPutAway}
+          onCheckBench={() => setChecking(true)}
           onPutOnHold={() => setHolding(true)}
         />
       );
@@ -67,7 +85,11 @@ export function RunDesk({ number }: { number: number }) {
           number={number}
           run={run}
           card={card}
-          back={outlook(run) === 'undecided' ? { words: 'Go on measuring', go: () => setHolding(false) } : null}
+          back={
+            own === 'decide'
+              ? null
+              : { words: BACK_WORDS[own === 'ready' ? 'ready' : 'measure'], go: () => setHolding(false) }
+          }
           onDecided={() => setHolding(false)}
         />
       );

@@ -11,6 +11,7 @@ import { StepPage } from '../stepPage.tsx';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { outlookSentence } from '../words/plan.ts';
 import { formatTime } from '../words/time.ts';
+import { BenchShown } from './benchShown.tsx';
 import { LiftHold } from './liftHold.tsx';
 import { saveFile } from './saveFile.ts';
 import './certifyScreen.css';
@@ -111,6 +112,7 @@ export function CertifyScreen(props: { number: number; run: Run; card: ReactNode
         )}
       </div>
       {run.decided.disposition === 'on-hold' && <LiftHold number={number} run={run} />}
+      <BenchShown run={run} decidedAt={run.decided.at} />
       <Charts run={run} />
     </StepPage>
   );

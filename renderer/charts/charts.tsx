@@ -1,8 +1,8 @@
 import { type ReactNode, useMemo, useState } from 'react';
-import type { Reading, Run } from '../../core/inspection/run.ts';
+import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
 import { showOhms } from '../../core/quantity/formatOhms.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
-import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
+import { standingOf, VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { readingText, unitValue } from '../words/ohms.ts';
 import { formatTime } from '../words/time.ts';
 import { binsOf, Histogram } from './histogram.tsx';
@@ -26,19 +26,20 @@ export default function Charts({ run }: { run: Run }) {
   );
 }
 
-/** The readings that count, as they were at the last redraw; `all` has the voided ones too. */
+/** The readings as they were at the last redraw: all of them, those that are not void, and those that count. */
 function useDrawn(run: Run, milliseconds: number) {
   const all = useCoalesced(run.readings, milliseconds);
-  const counting = useMemo(() => all.filter((reading) => !reading.voided).toArray(), [all]);
-  return { all, counting };
+  const drawn = useMemo(() => all.filter((reading) => !reading.voided).toArray(), [all]);
+  const counting = useMemo(() => drawn.filter(counts), [drawn]);
+  return { all, drawn, counting };
 }
 
 function RunFigure({ run }: { run: Run }) {
-  const { all, counting } = useDrawn(run, REDRAW_MILLISECONDS.runChart);
+  const { all, drawn } = useDrawn(run, REDRAW_MILLISECONDS.runChart);
   return (
     <figure className="chart">
       <figcaption>Readings in order</figcaption>
-      <RunChart readings={counting} window={run.window} sampleSize={run.plan.sampleSize} />
+      <RunChart readings={drawn} window={run.window} sampleSize={run.plan.sampleSize} />
       <Table title="Readings as a table">{() => <ReadingsTable readings={all.toArray()} run={run} />}</Table>
     </figure>
   );
@@ -93,7 +94,10 @@ function ReadingsTable({ readings, run }: { readings: readonly Reading[]; run: R
                 </span>
               ) : (
                 <>
-                  <VerdictMark verdict={reading.verdict} /> {VERDICT_WORDS[reading.verdict]}
+                  <VerdictMark verdict={standingOf(reading)} /> {VERDICT_WORDS[standingOf(reading)]}
+                  {reading.suspect && (
+                    <span className="quiet">, read as {VERDICT_WORDS[reading.verdict].toLowerCase()}</span>
+                  )}
                 </>
               )}
             </td>

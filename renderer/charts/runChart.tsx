@@ -11,9 +11,9 @@ import {
   YAxis,
 } from 'recharts';
 import type { Reading } from '../../core/inspection/run.ts';
-import type { Verdict } from '../../core/window/judge.ts';
 import type { Window } from '../../core/window/window.ts';
 import { VerdictShape } from '../verdict/verdictMark.tsx';
+import { type Standing, standingOf } from '../verdict/verdictWords.ts';
 import { windowScale } from '../windowBar/windowScale.ts';
 import { limitText, unitValue } from '../words/ohms.ts';
 import { thin } from './thin.ts';
@@ -30,14 +30,14 @@ interface Point {
   place: number;
   piece: number;
   value: number;
-  verdict: Verdict;
+  verdict: Standing;
   kept: boolean;
 }
 
 /** Without any point the library draws no limits either; a line from here to here is not seen. */
 const nowhere = (value: number): Point => ({ place: 1, piece: 0, value, verdict: 'pass', kept: false });
 
-/** The readings that count in their order, against the limits. Only nonconforming ones carry a mark. */
+/** The readings in their order, void ones left out, against the limits. Only nonconforming and suspect ones carry a mark. */
 export const RunChart = memo(function RunChart(props: {
   readings: readonly Reading[];
   window: Window;
@@ -53,8 +53,8 @@ export const RunChart = memo(function RunChart(props: {
         place: index + 1,
         piece: reading.piece,
         value: Math.min(Math.max(ohms, scale.from), scale.to),
-        verdict: reading.verdict,
-        kept: reading.verdict !== 'pass',
+        verdict: standingOf(reading),
+        kept: standingOf(reading) !== 'pass',
       };
     }),
     MOST_POINTS,
@@ -119,7 +119,7 @@ export const RunChart = memo(function RunChart(props: {
   );
 });
 
-function mark(verdict: Verdict) {
+function mark(verdict: Standing) {
   return ({ cx = 0, cy = 0 }: { cx?: number; cy?: number }) => (
     <g transform={`translate(${cx} ${cy}) scale(0.15)`}>
       <VerdictShape verdict={verdict} />
@@ -144,6 +144,9 @@ function nearest(limits: readonly string[], value: number): string {
 }
 
 function spoken(readings: readonly Reading[], window: Window): string {
-  const nonconforming = readings.filter((reading) => reading.verdict !== 'pass').length;
-  return `Readings in order, ${readings.length} so far, ${nonconforming} outside the window around ${limitText(unitValue(window), window)}. The table below has every value.`;
+  const standings = readings.map(standingOf);
+  const suspect = standings.filter((standing) => standing === 'suspect').length;
+  const outside = standings.filter((standing) => standing !== 'pass').length - suspect;
+  const doubt = suspect === 0 ? '' : ` ${suspect} are suspect.`;
+  return `Readings in order, ${readings.length} so far, ${outside} outside the window around ${limitText(unitValue(window), window)}.${doubt} The table below has every value.`;
 }

@@ -2,7 +2,7 @@ import type { ReactNode, Ref } from 'react';
 import { useKey } from '../keys/useKey.ts';
 import './action.css';
 
-const KEY_NAMES: Record<string, string> = { ' ': 'Space', Enter: 'Enter' };
+const KEY_NAMES: Record<string, string> = { ' ': 'Space', Enter: 'Enter', Escape: 'Esc' };
 
 /**
  * A button that does a part of the job, with its key shown where there is one. The key works anywhere on the screen

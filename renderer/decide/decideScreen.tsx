@@ -1,7 +1,8 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { Disposition } from '../../core/inspection/event.ts';
-import { outlook, type Run } from '../../core/inspection/run.ts';
-import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { counts, outlook, type Run } from '../../core/inspection/run.ts';
+import { asProblem, type Problem, problem as problemOf } from '../../core/problem/problem.ts';
+import { isProven } from '../../core/readiness/round.ts';
 import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
 import { RadioField } from '../controls/field.tsx';
@@ -39,7 +40,9 @@ export function DecideScreen(props: {
   const { number, run } = props;
   const { line } = useStation();
   const says = outlook(run);
-  const planned: Disposition | null = says === 'accept' ? 'accepted' : says === 'not-accept' ? 'not-accepted' : null;
+  const proven = isProven(run);
+  const byPlan: Disposition | null = says === 'accept' ? 'accepted' : says === 'not-accept' ? 'not-accepted' : null;
+  const planned = proven ? byPlan : null;
   const [chosen, setChosen] = useState<Disposition>(planned ?? 'on-hold');
   const disposition = chosen === 'on-hold' ? 'on-hold' : (planned ?? 'on-hold');
   const [reason, setReason] = useState('');
@@ -71,6 +74,7 @@ export function DecideScreen(props: {
     <StepPage step="decide" title={planned ? 'Decide the lot' : 'Put the lot on hold'} card={props.card}>
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
       <p className="decide-says">{outlookSentence(says, run.tally, run.plan)}</p>
+      {byPlan !== null && !proven && <ProblemNotice problem={problemOf('closing-check-missing')} />}
       {last && (
         <p className={`decide-last verdict-words-${last.verdict}`} role="status">
           <VerdictMark verdict={last.verdict} /> Piece {last.piece}: {VERDICT_WORDS[last.verdict]},{' '}
@@ -83,7 +87,7 @@ export function DecideScreen(props: {
         piece={last}
         recent={run.readings
           .takeLast(60)
-          .filter((reading) => !reading.voided && reading !== last)
+          .filter((reading) => counts(reading) && reading !== last)
           .toArray()}
       />
       <form

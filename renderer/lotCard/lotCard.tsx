@@ -1,10 +1,13 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { LotFacts } from '../../core/inspection/event.ts';
-import type { Reading, Run, Step } from '../../core/inspection/run.ts';
+import { type BenchCheck, counts, type Reading, type Run, type Step } from '../../core/inspection/run.ts';
+import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import { formatTolerance } from '../../core/window/parseTolerance.ts';
+import { OUTCOME_WORDS } from '../outcome/outcomeWords.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { VERDICT_WORDS, VERDICTS } from '../verdict/verdictWords.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
+import { afterWords, calibrationInShort, goodAfter, lastCheck, nextCheckWords, zeroWords } from '../words/bench.ts';
 import { formatCount, counted as pieces } from '../words/count.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
@@ -89,7 +92,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
             <WindowBar
               window={facts.window}
               piece={run ? lastCounted(run) : undefined}
-              recent={run ? counted(run) : []}
+              recent={run ? recent(run) : []}
             />
           </>
         ) : (
@@ -111,13 +114,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
           <>
             <p>{identityWords(run.meter.identity)}</p>
             <p className="quiet">{settingWords(run.meter.setting)}</p>
-            {run.benchConfirmed ? (
-              <p className="quiet">
-                confirmed by {run.benchConfirmed.by}, {formatLater(run.benchConfirmed.at, run.receivedAt)}
-              </p>
-            ) : (
-              <p className="quiet">not confirmed yet</p>
-            )}
+            <BenchLines run={run} />
           </>
         ) : (
           <>
@@ -136,17 +133,17 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
   );
 }
 
-function counted(run: Run): Reading[] {
+function recent(run: Run): Reading[] {
+  const last = lastCounted(run);
   // The bar shows twenty ticks; voided readings among the last few are made up for by looking a little further back.
   return run.readings
     .takeLast(60)
-    .filter((reading) => !reading.voided)
-    .toArray()
-    .slice(0, -1);
+    .filter((reading) => !reading.voided && reading !== last)
+    .toArray();
 }
 
 function lastCounted(run: Run): Reading | undefined {
-  return run.readings.findLast((reading) => !reading.voided);
+  return run.readings.findLast(counts);
 }
 
 function Section(props: { title: string; current: boolean; children: ReactNode }) {
@@ -156,6 +153,42 @@ function Section(props: { title: string; current: boolean; children: ReactNode }
       <div>{props.children}</div>
     </div>
   );
+}
+
+/** What was shown of the bench so far, and when it is to be shown again. */
+function BenchLines({ run }: { run: Run }) {
+  const zero = zeroWords(run);
+  const reference = lastCheck(run, 'reference');
+  const good = goodAfter(run).at(-1);
+  const next = nextCheckWords(run);
+  const shown = [
+    zero && `zero ${zero}`,
+    reference && referenceWords(reference),
+    run.ambientCelsius !== null && `${run.ambientCelsius}\u00a0°C`,
+  ].filter((text) => typeof text === 'string');
+  const calibration = calibrationInShort(run, run.decided?.at ?? lastCheck(run, 'meter')?.at ?? run.receivedAt);
+  return (
+    <>
+      {run.benchConfirmed ? (
+        <p className="quiet">
+          cautions confirmed by {run.benchConfirmed.by}, {formatLater(run.benchConfirmed.at, run.receivedAt)}
+        </p>
+      ) : (
+        <p className="quiet">cautions not confirmed yet</p>
+      )}
+      {calibration && <p className="quiet">{calibration}</p>}
+      {shown.length > 0 && <p>{shown.join(', ')}</p>}
+      <p>
+        {good === undefined ? 'not shown ready yet' : `shown ready ${afterWords(good)}`}
+        {next && good !== undefined && <>; {next}</>}
+      </p>
+    </>
+  );
+}
+
+function referenceWords({ reference, outcome }: BenchCheck): string {
+  const which = reference ? `reference ${formatOhms(reference.ohms).replace(' ', '\u00a0')}` : 'reference';
+  return `${which} ${OUTCOME_WORDS[outcome].toLowerCase()}`;
 }
 
 /** A line still to be filled in. */
@@ -184,6 +217,12 @@ function Readings({ run }: { run: Run }) {
             <span className="figures">{formatCount(run.tally[TALLY_FIELDS[verdict]])}</span>
           </li>
         ))}
+        {run.tally.suspect > 0 && (
+          <li>
+            <VerdictMark verdict="suspect" /> {VERDICT_WORDS.suspect}{' '}
+            <span className="figures">{formatCount(run.tally.suspect)}</span>
+          </li>
+        )}
       </ul>
       {last && !run.decided && (
         <p className="quiet">

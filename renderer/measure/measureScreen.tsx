@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Entry } from '../../core/contract/contract.ts';
-import { nextPiece, type Run } from '../../core/inspection/run.ts';
+import { counts, nextPiece, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
@@ -12,6 +12,7 @@ import { TICKS, WindowBar } from '../windowBar/windowBar.tsx';
 import { tallySentence } from '../words/plan.ts';
 import { BigReading } from './bigReading.tsx';
 import { interruptionOf } from './interruption.ts';
+import { MeasureAgain } from './measureAgain.tsx';
 import { RoomLeft } from './roomLeft.tsx';
 import { VoidReading } from './voidReading.tsx';
 import './measureScreen.css';
@@ -27,6 +28,8 @@ export function MeasureScreen(props: {
   /** Number of the last reading that something else came after: it is not shown again as if nothing had been. */
   putAway: number;
   onPutAway: (reading: number) => void;
+  /** The bench is to be checked before the checks are due. */
+  onCheckBench: () => void;
   onPutOnHold: () => void;
 }) {
   const { number, run, putAway, onPutAway } = props;
@@ -42,7 +45,7 @@ export function MeasureScreen(props: {
   const next = nextPiece(run);
   const again = run.again.includes(next);
   const newest = run.readings.last();
-  const shown = newest && !newest.voided && newest.reading > putAway ? newest : undefined;
+  const shown = newest && counts(newest) && newest.reading > putAway ? newest : undefined;
 
   async function take(pressedAt: number) {
     if (reading !== null || !canTake) return;
@@ -96,6 +99,7 @@ export function MeasureScreen(props: {
         <p>{tallySentence(run.tally, run.plan)}</p>
         <RoomLeft tally={run.tally} plan={run.plan} />
       </div>
+      <MeasureAgain run={run} />
       <BigReading
         run={run}
         shown={shown}
@@ -128,6 +132,9 @@ export function MeasureScreen(props: {
           {reading !== null ? `Reading piece ${reading} …` : again ? `Piece ${next} once more` : `Next: piece ${next}`}
         </p>
         <VoidReading number={number} run={run} onClosed={() => takeButton.current?.focus()} />
+        <Action keyName="b" onPress={props.onCheckBench}>
+          Check the bench
+        </Action>
         <Action keyName="h" onPress={props.onPutOnHold}>
           Put the lot on hold
         </Action>

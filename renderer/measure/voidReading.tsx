@@ -1,5 +1,5 @@
 import { useLayoutEffect, useRef, useState } from 'react';
-import type { Reading, Run } from '../../core/inspection/run.ts';
+import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField } from '../controls/field.tsx';
@@ -11,7 +11,7 @@ import './voidReading.css';
 
 /** The last reading that counts. */
 export function lastReading(run: Run): Reading | undefined {
-  return run.readings.findLast((reading) => !reading.voided);
+  return run.readings.findLast(counts);
 }
 
 /** Voids the last reading that counts, with a reason and a name; the piece is measured again. The record keeps both. */

@@ -6,6 +6,10 @@ import { TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { useStation } from '../station/station.tsx';
 import { remember, remembered } from '../theme/remembered.ts';
+import { kindOf, whereOf } from './address.ts';
+import { FindMeter } from './findMeter.tsx';
+import { LineSettings } from './lineSettings.tsx';
+import './meterChoice.css';
 
 const SIMULATED = 'sim:';
 const TYPED = 'typed';
@@ -16,24 +20,39 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
   const first = props.known ?? remembered('address') ?? SIMULATED;
   const [ports, setPorts] = useState<readonly SerialPortFound[] | null>(null);
   const [choice, setChoice] = useState(first === SIMULATED ? SIMULATED : TYPED);
-  const [typed, setTyped] = useState(first === SIMULATED ? '' : first);
+  /** The address as it stands for each choice, settings and all, so that none is lost by looking at another. */
+  const [addresses, setAddresses] = useState<Record<string, string>>(first === SIMULATED ? {} : { [TYPED]: first });
   const [problem, setProblem] = useState<Problem | null>(null);
   const [busy, setBusy] = useState(false);
+  const [finding, setFinding] = useState(false);
   const [tried, setTried] = useState(false);
+
+  const address = (addresses[choice] ?? (choice === TYPED ? '' : choice)).trim();
+  const setAddress = (text: string) => setAddresses((before) => ({ ...before, [choice]: text }));
+  const serial = kindOf(address) === 'serial';
 
   const look = useCallback(() => {
     setPorts(null);
-    line.ask('list-ports', {}).then(setPorts, (thrown) => {
-      setPorts([]);
-      setProblem(asProblem(thrown));
-    });
-  }, [line]);
+    line.ask('list-ports', {}).then(
+      (found) => {
+        setPorts(found);
+        // What was typed or remembered is one of these ports: it is shown as that one.
+        const path = whereOf(first);
+        if (!found.some((port) => port.path === path)) return;
+        setAddresses((before) => ({ [path]: first, ...before }));
+        setChoice((before) => (before === TYPED ? path : before));
+      },
+      (thrown) => {
+        setPorts([]);
+        setProblem(asProblem(thrown));
+      },
+    );
+  }, [line, first]);
   useEffect(() => {
     if (up) look();
   }, [up, look]);
 
   async function connect() {
-    const address = choice === TYPED ? typed.trim() : choice;
     setProblem(null);
     setTried(true);
     if (address === '') return;
@@ -65,10 +84,10 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
       noValidate
       onSubmit={(event) => {
         event.preventDefault();
-        if (!busy) connect();
+        if (!busy && !finding) connect();
       }}
     >
-      <fieldset>
+      <fieldset disabled={finding}>
         <legend>Which meter measures this lot?</legend>
         {choices.map(([value, words, more]) => (
           <label key={value} className="ready-option">
@@ -87,17 +106,23 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
           </label>
         ))}
       </fieldset>
-      {choice === TYPED && (
+      {choice !== SIMULATED && (
         <TextField
           label="Address"
           name="address"
-          value={typed}
-          onChange={setTyped}
+          value={addresses[choice] ?? (choice === TYPED ? '' : choice)}
+          onChange={setAddress}
           machine
-          problem={tried && typed.trim() === '' ? 'Write the address of the meter.' : undefined}
-          hint="/dev/ttyUSB0, COM3, tcp://192.0.2.7:5025. A serial port is opened at 9600 baud; for another rate write COM3?baud=19200"
+          problem={tried && address === '' ? 'Write the address of the meter.' : undefined}
+          hint={
+            choice === TYPED
+              ? '/dev/ttyUSB0, COM3, tcp://192.0.2.7:5025. What is set below is written behind it.'
+              : 'What is set below is written behind the port.'
+          }
         />
       )}
+      {serial && <FindMeter key={whereOf(address)} path={whereOf(address)} onFound={setAddress} onBusy={setFinding} />}
+      {choice !== SIMULATED && address !== '' && <LineSettings address={address} onChange={setAddress} />}
       <p className="quiet small" aria-live="polite">
         {ports === null
           ? 'Looking for serial ports…'
@@ -107,10 +132,12 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
       </p>
       <ProblemNotice problem={problem} />
       <div className="actions">
-        <Action primary submits keyName="Enter" disabled={busy}>
+        <Action primary submits keyName="Enter" disabled={busy || finding}>
           {busy || link.state === 'connecting' ? 'Connecting…' : 'Connect the meter'}
         </Action>
-        <Action onPress={look}>Look for ports again</Action>
+        <Action onPress={look} disabled={finding}>
+          Look for ports again
+        </Action>
       </div>
     </form>
   );

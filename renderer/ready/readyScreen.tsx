@@ -1,134 +1,183 @@
 import { type ReactNode, useEffect, useState } from 'react';
-import { CAUTIONS } from '../../core/inspection/cautions.ts';
+import type { Entry } from '../../core/contract/contract.ts';
 import type { Run } from '../../core/inspection/run.ts';
-import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { prepareCharts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
-import { TickField } from '../controls/field.tsx';
-import { ProblemNotice } from '../controls/problemNotice.tsx';
-import { WhoField } from '../controls/whoAndWhy.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
+import { interruptionOf } from '../measure/interruption.ts';
+import { MeterDataScreen } from '../meterData/meterDataScreen.tsx';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
-import { identityWords, leadsCount, settingWords } from '../words/measurement.ts';
+import { counted } from '../words/count.ts';
+import { identityWords, settingWords } from '../words/measurement.ts';
+import { piecesText } from '../words/pieces.ts';
+import { formatLater } from '../words/time.ts';
+import { Cautions } from './cautions.tsx';
+import { CheckList } from './checkList.tsx';
 import { MeterChoice } from './meterChoice.tsx';
+import { atStake, whyDue } from './whyDue.ts';
 import './readyScreen.css';
 
-/** Getting the bench ready: the meter, its settings as it reports them, and the cautions. */
-export function ReadyScreen({ number, run, card }: { number: number; run: Run; card: ReactNode }) {
+/** Getting the bench ready, and showing once more that it is: the meter, the cautions, and the checks in their order. */
+export function ReadyScreen(props: {
+  number: number;
+  run: Run;
+  card: ReactNode;
+  hold: (entry: Entry) => void;
+  /** Back to measuring, where nothing asks for the checks. */
+  back: { words: string; go: () => void } | null;
+  onPutOnHold: () => void;
+}) {
+  const { number, run, card } = props;
   const { link } = useStation();
   const here = link.state === 'connected' && link.run === number;
+  const lost = link.state === 'lost' && link.run === number;
   const [other, setOther] = useState(false);
+  const [entering, setEntering] = useState(false);
   useEffect(prepareCharts, []);
   const connected = here && run.meter !== null && !other;
+  const measured = run.readings.size > 0;
 
+  if (entering && connected) {
+    return <MeterDataScreen number={number} run={run} card={card} onClose={() => setEntering(false)} />;
+  }
   return (
-    <StepPage step="ready" title="Get the bench ready" card={card}>
-      {run.meter && !here && (
-        <p className="ready-again">
-          The meter of this run is not connected now. Connect it again to go on;{' '}
-          {run.tally.counted === 0 ? 'nothing is lost.' : `the ${run.tally.counted} readings so far are kept.`}
-        </p>
-      )}
-      {leadsCount(run.measurement, run.window) && <LeadsHint />}
-      {connected && run.meter ? (
+    <StepPage step="ready" title={measured ? 'Check the bench again' : 'Get the bench ready'} card={card}>
+      {measured && <WhyAgain run={run} />}
+      {lost ? (
+        <Lost run={run} />
+      ) : connected && run.meter ? (
         <>
-          <Connected meter={run.meter} onOther={() => setOther(true)} />
-          <Confirm number={number} run={run} />
+          {run.meter.identity.simulated && !run.benchConfirmed && <SimulatedMark where="measure" />}
+          {run.benchConfirmed && (
+            <CheckList number={number} run={run} hold={props.hold} onEnterMeterData={() => setEntering(true)} />
+          )}
+          <Connected
+            run={run}
+            meter={run.meter}
+            onOther={() => setOther(true)}
+            onEnterMeterData={() => setEntering(true)}
+          />
+          {!run.benchConfirmed && <Cautions number={number} run={run} />}
         </>
       ) : (
-        <MeterChoice number={number} known={run.meter?.address ?? null} onConnected={() => setOther(false)} />
+        <>
+          {run.meter && !here && (
+            <p className="ready-again">
+              The meter of this run is not connected now. Connect it again to go on;{' '}
+              {measured
+                ? `the ${counted(run.readings.size, 'reading', 'readings')} so far are kept.`
+                : 'nothing is lost.'}
+            </p>
+          )}
+          <MeterChoice number={number} known={run.meter?.address ?? null} onConnected={() => setOther(false)} />
+        </>
+      )}
+      {(props.back || measured) && (
+        <div className="actions ready-ways">
+          {props.back && (
+            <Action keyName="m" onPress={props.back.go}>
+              {props.back.words}
+            </Action>
+          )}
+          {measured && (
+            <Action keyName="h" onPress={props.onPutOnHold}>
+              Put the lot on hold
+            </Action>
+          )}
+        </div>
       )}
     </StepPage>
   );
 }
 
-function LeadsHint() {
+/** Why the bench is checked again, what hangs on it, and what is suspect already. */
+function WhyAgain({ run }: { run: Run }) {
+  const why = whyDue(run);
+  const stake = atStake(run);
+  const suspect = run.again.length > 0 && run.tally.suspect > 0;
+  if (why === null && stake === null && !suspect) return null;
   return (
-    <p className="ready-again">
-      This is a 2-wire measurement below 100 Ω: the resistance of the leads adds to every reading, often by some tenths
-      of an ohm. Use short leads, or receive the lot again with 4-wire.
-    </p>
+    <div className="ready-again">
+      {why && <p className="ready-why">{why}</p>}
+      {stake && <p>{stake}</p>}
+      {suspect && (
+        <p>
+          <strong>To be measured again once the bench is ready:</strong> {counted(run.again.length, 'piece', 'pieces')},
+          number {piecesText(run.again)}.
+        </p>
+      )}
+    </div>
   );
 }
 
-function Connected({ meter, onOther }: { meter: NonNullable<Run['meter']>; onOther: () => void }) {
+/** The line to the meter is lost; the station looks for it. */
+function Lost({ run }: { run: Run }) {
+  const { line, link } = useStation();
+  const why = interruptionOf(run, link);
+  if (!why) return null;
+  return (
+    <div className="problem" role="alert">
+      <p>
+        <strong>{why.what}.</strong> {why.toDo}
+      </p>
+      <div className="actions">
+        <Action onPress={() => line.ask('release-meter', {}).catch(() => undefined)}>Choose the meter again</Action>
+      </div>
+    </div>
+  );
+}
+
+/** The meter that answers: in full before the cautions; in a line, below the checks, while the bench is checked. */
+function Connected(props: {
+  run: Run;
+  meter: NonNullable<Run['meter']>;
+  onOther: () => void;
+  onEnterMeterData: () => void;
+}) {
+  const { meter, run } = props;
   const { identity } = meter;
+  const facts = (
+    <dl className="ready-facts">
+      <dt>Identity</dt>
+      <dd>{identityWords(identity)}</dd>
+      <dt>Serial number</dt>
+      <dd>
+        {identity.serial || 'not told'}, firmware {identity.firmware || 'not told'}
+      </dd>
+      <dt>Set to</dt>
+      <dd>{settingWords(meter.setting)}, as the meter itself reports</dd>
+      <dt>Address</dt>
+      <dd className="machine">{meter.address}</dd>
+      <dt>Dialect</dt>
+      <dd className="machine">{meter.dialect}</dd>
+    </dl>
+  );
   return (
     <section aria-labelledby="ready-meter" className="ready-meter">
       <div className="ready-head">
         <h2 id="ready-meter">The meter answers</h2>
-        <Action onPress={onOther}>Choose another meter</Action>
+        <div className="actions">
+          {!identity.simulated && <Action onPress={props.onEnterMeterData}>Accuracy and calibration</Action>}
+          <Action onPress={props.onOther}>Choose another meter</Action>
+        </div>
       </div>
-      {identity.simulated && <SimulatedMark where="measure" />}
-      <dl className="ready-facts">
-        <dt>Identity</dt>
-        <dd>{identityWords(identity)}</dd>
-        <dt>Serial number</dt>
-        <dd>
-          {identity.serial || 'not told'}, firmware {identity.firmware || 'not told'}
-        </dd>
-        <dt>Set to</dt>
-        <dd>{settingWords(meter.setting)}, as the meter itself reports</dd>
-        <dt>Address</dt>
-        <dd className="machine">{meter.address}</dd>
-      </dl>
-    </section>
-  );
-}
-
-function Confirm({ number, run }: { number: number; run: Run }) {
-  const { line } = useStation();
-  const [ticked, setTicked] = useState<readonly boolean[]>(CAUTIONS.map(() => false));
-  const [by, setBy] = useState(run.inspector);
-  const [problem, setProblem] = useState<Problem | null>(null);
-  const [tried, setTried] = useState(false);
-  const missing = ticked.filter((tick) => !tick).length;
-
-  async function confirm() {
-    setTried(true);
-    if (missing > 0 || by.trim() === '') return;
-    try {
-      await line.ask('confirm-bench', { run: number, by, cautions: [...CAUTIONS] });
-    } catch (thrown) {
-      setProblem(asProblem(thrown));
-    }
-  }
-
-  return (
-    <form
-      className="ready-confirm"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        confirm();
-      }}
-    >
-      <fieldset>
-        <legend>Before the first reading, confirm each</legend>
-        {CAUTIONS.map((caution, index) => (
-          <TickField
-            key={caution}
-            checked={ticked[index] ?? false}
-            autoFocus={index === 0}
-            onChange={(checked) => setTicked((before) => before.with(index, checked))}
-          >
-            {caution}
-          </TickField>
-        ))}
-      </fieldset>
-      {tried && missing > 0 && (
-        <p className="field-problem" role="alert">
-          {missing === 1 ? 'One caution is' : `${missing} cautions are`} not confirmed yet.
-        </p>
+      {run.benchConfirmed ? (
+        <>
+          <details>
+            <summary>
+              {identityWords(identity)}, <span className="quiet">{settingWords(meter.setting)}</span>
+            </summary>
+            {facts}
+          </details>
+          <p className="quiet small">
+            Cautions confirmed by {run.benchConfirmed.by}, {formatLater(run.benchConfirmed.at, run.receivedAt)}. Local
+            rules and licensed practice go before anything this program says.
+          </p>
+        </>
+      ) : (
+        facts
       )}
-      <ProblemNotice problem={problem} />
-      <div className="ready-end">
-        <WhoField label="Confirmed by" value={by} onChange={setBy} tried={tried} />
-        <Action primary submits keyName="Enter">
-          Confirm the bench
-        </Action>
-      </div>
-    </form>
+    </section>
   );
 }

@@ -6,6 +6,7 @@ import type { Level } from '../../core/sampling/codeLetter.ts';
 import { type Plan, type PlanChoice, planFor } from '../../core/sampling/plan.ts';
 import { parseTolerance } from '../../core/window/parseTolerance.ts';
 import { type Tolerance, type Window, windowOf } from '../../core/window/window.ts';
+import { sentence } from '../words/sentence.ts';
 
 /** The receiving form as it stands: what was typed and chosen, all as text. */
 export interface Draft {
@@ -25,6 +26,10 @@ export interface Draft {
   method: '2-wire' | '4-wire';
   range: 'window' | 'auto';
   integrationCycles: string;
+  everyReadings: string;
+  everyMinutes: string;
+  ambientLowest: string;
+  ambientHighest: string;
 }
 
 export type DraftField = keyof Draft;
@@ -47,7 +52,14 @@ export const EMPTY_DRAFT: Draft = {
   method: '2-wire',
   range: 'window',
   integrationCycles: '1',
+  everyReadings: '50',
+  everyMinutes: '240',
+  ambientLowest: '18',
+  ambientHighest: '28',
 };
+
+/** The fields that tell how the bench is checked. */
+export const CHECK_FIELDS = ['everyReadings', 'everyMinutes', 'ambientLowest', 'ambientHighest'] as const;
 
 /** What the form means by now. */
 export interface DraftRead {
@@ -76,6 +88,11 @@ const FIELD_OF_PATH: Record<string, DraftField> = {
   'measurement.method': 'method',
   'measurement.range': 'range',
   'measurement.integrationCycles': 'integrationCycles',
+  'checks.everyReadings': 'everyReadings',
+  'checks.everyMinutes': 'everyMinutes',
+  'checks.ambientCelsius.lowest': 'ambientLowest',
+  'checks.ambientCelsius.highest': 'ambientHighest',
+  'checks.ambientCelsius': 'ambientHighest',
 };
 
 /** The field each problem of the window and the plan is shown beside. */
@@ -93,6 +110,12 @@ const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
   'aql-unknown': 'aql',
   'aql-not-percent': 'aql',
   'level-unknown': 'level',
+};
+
+/** Said where a number of these fields is none, or out of bounds. */
+const WHOLE_NUMBERS: Partial<Record<DraftField, string>> = {
+  everyReadings: 'A whole number from 1 to 1000.',
+  everyMinutes: 'A whole number from 1 to 1440.',
 };
 
 /** A count as typed, spaces between groups allowed; not a number where it is none. */
@@ -119,6 +142,11 @@ function claimOf(draft: Draft): LotClaimInput {
       method: draft.method,
       range: draft.range,
       integrationCycles: Number(draft.integrationCycles),
+    },
+    checks: {
+      everyReadings: countOf(draft.everyReadings),
+      everyMinutes: countOf(draft.everyMinutes),
+      ambientCelsius: { lowest: draft.ambientLowest.trim(), highest: draft.ambientHighest.trim() },
     },
   };
 }
@@ -170,7 +198,7 @@ function attempt<T>(read: () => T, problems: DraftRead['problems']): T | null {
     const found = asProblem(thrown);
     const field = FIELD_OF_PROBLEM[found.code];
     if (!field) throw thrown;
-    problems[field] ??= sentence(found);
+    problems[field] ??= bothOf(found);
     return null;
   }
 }
@@ -180,12 +208,14 @@ function addFaults(problems: DraftRead['problems'], error: z.ZodError, planBy: D
     const branch = issue.code === 'invalid_union' ? issue.errors[planBy === 'aql' ? 0 : 1] : undefined;
     for (const fault of branch ?? [issue]) {
       const path = branch ? [...issue.path, ...fault.path] : fault.path;
+      // That lowest and highest do not go together says nothing while one of them is no number.
+      if (path.join('.') === 'checks.ambientCelsius' && problems.ambientLowest) continue;
       const field = FIELD_OF_PATH[path.join('.')];
-      if (field) problems[field] ??= `${fault.message.charAt(0).toUpperCase()}${fault.message.slice(1)}.`;
+      if (field) problems[field] ??= WHOLE_NUMBERS[field] ?? sentence(fault.message);
     }
   }
 }
 
-function sentence(problem: ProblemText): string {
+function bothOf(problem: ProblemText): string {
   return `${problem.what}. ${problem.toDo}`;
 }

@@ -20,6 +20,10 @@ export const EXAMPLE_LOT: Omit<Draft, 'inspector'> = {
   method: '2-wire',
   range: 'window',
   integrationCycles: '1',
+  everyReadings: '50',
+  everyMinutes: '240',
+  ambientLowest: '18',
+  ambientHighest: '28',
 };
 
 /** Who inspects the example when nobody has said a name. */

@@ -14,7 +14,7 @@ import { WindowBar } from '../windowBar/windowBar.tsx';
 import { leadsCount } from '../words/measurement.ts';
 import { windowText } from '../words/ohms.ts';
 import { planSentence, planSource } from '../words/plan.ts';
-import { type Draft, type DraftField, EMPTY_DRAFT, readDraft } from './draft.ts';
+import { CHECK_FIELDS, type Draft, type DraftField, EMPTY_DRAFT, readDraft } from './draft.ts';
 import { EXAMPLE_INSPECTOR, EXAMPLE_LOT } from './exampleLot.ts';
 import './receiveScreen.css';
 
@@ -33,6 +33,7 @@ export function ReceiveScreen() {
   const [busy, setBusy] = useState(false);
   const paused = usePause(draft);
   const form = useRef<HTMLFormElement>(null);
+  const checks = useRef<HTMLDetailsElement>(null);
   const nameWasKnown = useRef(draft.inspector !== '').current;
 
   const read = readDraft(draft);
@@ -58,6 +59,8 @@ export function ReceiveScreen() {
     setRefused(null);
     if (busy) return;
     if (Object.keys(read.problems).length > 0) {
+      // What is wrong must be seen, folded away or not.
+      if (checks.current && CHECK_FIELDS.some((field) => read.problems[field])) checks.current.open = true;
       // After the problems are on the screen, so that the first of them is read out with its field.
       requestAnimationFrame(() => form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus());
       return;
@@ -233,6 +236,23 @@ export function ReceiveScreen() {
               choices={CYCLES.map((cycles) => [cycles, cycles] as const)}
             />
           </div>
+          <details className="receive-checks" ref={checks}>
+            <summary>
+              Checks of the bench:{' '}
+              <span className="quiet">
+                every {draft.everyReadings} readings and {draft.everyMinutes} minutes, {draft.ambientLowest} to{' '}
+                {draft.ambientHighest} °C
+              </span>
+            </summary>
+            <div className="receive-row">
+              <TextField label="Again after readings" {...text('everyReadings')} inputMode="numeric" required />
+              <TextField label="Again after minutes" {...text('everyMinutes')} inputMode="numeric" required />
+            </div>
+            <div className="receive-row">
+              <TextField label="Ambient from, °C" {...text('ambientLowest')} inputMode="decimal" required />
+              <TextField label="Ambient to, °C" {...text('ambientHighest')} inputMode="decimal" required />
+            </div>
+          </details>
         </fieldset>
 
         <div className="receive-end">

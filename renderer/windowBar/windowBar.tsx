@@ -1,13 +1,12 @@
 import type { Reading } from '../../core/inspection/run.ts';
-import type { Verdict } from '../../core/window/judge.ts';
 import type { Window } from '../../core/window/window.ts';
 import { VerdictShape } from '../verdict/verdictMark.tsx';
-import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
+import { standingOf, VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { limitText, readingText, windowText } from '../words/ohms.ts';
 import { placeOn, type WindowScale, windowScale } from './windowScale.ts';
 import './windowBar.css';
 
-type Piece = Pick<Reading, 'ohms' | 'verdict' | 'raw' | 'piece' | 'reading'>;
+type Piece = Pick<Reading, 'ohms' | 'verdict' | 'suspect' | 'raw' | 'piece' | 'reading'>;
 
 /** How many pieces before the last one leave a tick. */
 export const TICKS = 20;
@@ -65,6 +64,15 @@ function Tick({ scale, piece, age }: { scale: WindowScale; piece: Piece; age: nu
   const { at, beyond } = placeOn(scale, piece.ohms);
   const className = piece.verdict === 'pass' ? 'window-bar-tick' : 'window-bar-tick window-bar-tick-nonconforming';
   const opacity = Math.max(0.12, 1 - age / (TICKS + 1));
+  if (piece.suspect) {
+    return (
+      <svg x={percent(at)} y="82%" className="window-bar-at" opacity={Math.max(0.5, opacity)} aria-hidden="true">
+        <g transform="scale(0.13)">
+          <VerdictShape verdict="suspect" />
+        </g>
+      </svg>
+    );
+  }
   if (beyond) {
     const way = beyond === 'above' ? 1 : -1;
     return (
@@ -87,7 +95,7 @@ function Mark({ scale, piece, size }: { scale: WindowScale; piece: Piece; size: 
       <g transform={`translate(${inset} 0)`}>
         <circle className="window-bar-halo" r={size / 2 + 3} />
         <g transform={`scale(${size / 100})`}>
-          <VerdictShape verdict={piece.verdict} way="right" />
+          <VerdictShape verdict={standingOf(piece)} way="right" />
         </g>
       </g>
     </svg>
@@ -119,10 +127,10 @@ function Labels(props: { window: Window; scale: WindowScale; withNominal: boolea
   );
 }
 
-function spoken(window: Window, piece: (Piece & { verdict: Verdict }) | undefined): string {
+function spoken(window: Window, piece: Piece | undefined): string {
   const nominal = window.nominal === null ? '' : `, nominal ${limitText(window.nominal, window)}`;
   const mark = piece
-    ? ` Piece ${piece.piece}: ${readingText(piece, window)}, ${VERDICT_WORDS[piece.verdict].toLowerCase()}.`
+    ? ` Piece ${piece.piece}: ${readingText(piece, window)}, ${VERDICT_WORDS[standingOf(piece)].toLowerCase()}.`
     : '';
   return `Window: ${windowText(window)}${nominal}.${mark}`;
 }

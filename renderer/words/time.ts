@@ -12,3 +12,14 @@ export function formatLater(at: string, earlier: string): string {
 export function formatTime(at: string): string {
   return DAY_AND_TIME.format(new Date(at));
 }
+
+/** A text with the points in time in it (ISO 8601 with offset) as {@link formatTime} writes them. */
+export function withTimes(text: string): string {
+  return text.replace(/\d{4}-\d\d-\d\dT[\d:.]+(?:Z|[+-]\d\d:\d\d)/g, (at) => formatTime(at));
+}
+
+/** Today where this computer stands, as a calendar day like `2026-11-25`. */
+export function today(): string {
+  const now = new Date();
+  return new Date(now.getTime() - now.getTimezoneOffset() * 60_000).toISOString().slice(0, 10);
+}

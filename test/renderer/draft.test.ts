@@ -41,6 +41,11 @@ describe('the receiving form', () => {
     [{ inspector: ' ' }, 'inspector', 'Must not be empty'],
     [{ lotNumber: 'x'.repeat(201) }, 'lotNumber', 'At most 200 characters'],
     [{ supplier: 'two\u2028lines' }, 'supplier', 'One line of text'],
+    [{ everyReadings: '0' }, 'everyReadings', 'from 1 to 1000'],
+    [{ everyReadings: 'often' }, 'everyReadings', 'from 1 to 1000'],
+    [{ everyMinutes: '1441' }, 'everyMinutes', 'from 1 to 1440'],
+    [{ ambientLowest: 'cold' }, 'ambientLowest', 'degrees Celsius'],
+    [{ ambientLowest: '28' }, 'ambientHighest', 'lowest below its highest'],
   ] as [Partial<Draft>, keyof Draft, string][])('puts the problem of %o beside its field', (over, field, text) => {
     const found = problems(over);
     expect(Object.keys(found)).toEqual([field]);

@@ -3,20 +3,30 @@ import type { Entry, MeterLink } from '../../core/contract/contract.ts';
 import type { InspectionEvent } from '../../core/inspection/event.ts';
 import { factsOf, lotClaim } from '../../core/inspection/lotClaim.ts';
 import type { Run } from '../../core/inspection/run.ts';
+import { CHECKS, type CheckName } from '../../core/readiness/check.ts';
 import { shownStep } from '../../renderer/shownStep.ts';
 import { type HeldRun, holdAll, holdOne, NOTHING_HELD } from '../../renderer/station/heldRun.ts';
+import { METER } from '../core/inspection/walk.ts';
 import { exampleLot } from '../exampleLot.ts';
 
 const at = '2026-03-02T14:05:09.120+01:00';
 const hash = '0'.repeat(64);
-const meter = {
-  address: 'sim:',
-  identity: { maker: 'a', model: 'b', serial: 'c', firmware: 'd', text: 'a,b,c,d', simulated: true },
-  setting: { function: '2-wire', range: 'auto', rangeOhms: null, integrationCycles: '1' },
-} as const;
+const FACTS = factsOf(lotClaim.parse(exampleLot()));
+const checked = (check: CheckName): InspectionEvent => ({
+  type: 'bench-checked',
+  at,
+  by: 'Ines Okoro',
+  check,
+  outcome: 'passed',
+  why: 'as it should be',
+  found: [],
+  reference: null,
+  zeroOhms: null,
+});
 const events: InspectionEvent[] = [
-  { type: 'lot-received', at, facts: factsOf(lotClaim.parse(exampleLot())) },
-  { type: 'meter-connected', at, meter },
+  { type: 'lot-received', at, facts: FACTS },
+  { type: 'meter-connected', at, meter: METER },
+  ...CHECKS.map(checked),
   { type: 'bench-confirmed', at, by: 'Ines Okoro', cautions: ['isolated'] },
   ...[1, 2, 3].map(
     (piece): InspectionEvent => ({
@@ -26,10 +36,13 @@ const events: InspectionEvent[] = [
       piece,
       raw: '+4.7E+03',
       ohms: '4700',
+      zeroOhms: '0',
       verdict: 'pass',
     }),
   ),
 ];
+/** How many entries there are before the first reading. */
+const HEAD = events.length - 3;
 /** Entries of one run in a record that holds others too: places with gaps. */
 const entries: Entry[] = events.map((event, index) => ({
   position: 10 + 3 * index,
@@ -42,29 +55,31 @@ const counted = (held: HeldRun) => held.run?.tally.counted;
 
 describe('a run held on a screen', () => {
   it('counts an entry once, told as an answer and as news', () => {
-    let held = holdAll(NOTHING_HELD, entries.slice(0, 5));
-    for (const entry of [entries[4], entries[5], entries[5]]) held = holdOne(held, entry as Entry);
+    let held = holdAll(NOTHING_HELD, entries.slice(0, HEAD + 2));
+    for (const entry of [entries[HEAD + 1], entries[HEAD + 2], entries[HEAD + 2]]) held = holdOne(held, entry as Entry);
     expect(counted(held)).toBe(3);
   });
 
   it('folds nothing onto a gap: after the line was down news waits until all entries are there', () => {
-    const before = holdAll(NOTHING_HELD, entries.slice(0, 4));
-    // Entry 4 was told while the line was down; entry 5 is told before the entries were asked for again.
-    const behind = holdOne({ ...before, behind: true }, entries[5] as Entry);
+    const before = holdAll(NOTHING_HELD, entries.slice(0, HEAD + 1));
+    // The second reading was told while the line was down; the third is told before the entries were asked for again.
+    const behind = holdOne({ ...before, behind: true }, entries[HEAD + 2] as Entry);
     expect(behind.run).toBe(before.run);
-    expect(holdAll(behind, entries.slice(0, 5)).run).toEqual(holdAll(NOTHING_HELD, entries.slice(0, 6)).run);
+    expect(holdAll(behind, entries.slice(0, HEAD + 2)).run).toEqual(
+      holdAll(NOTHING_HELD, entries.slice(0, HEAD + 3)).run,
+    );
   });
 
   it('keeps news that comes before the entries', () => {
-    let held = holdOne(NOTHING_HELD, entries[5] as Entry);
-    held = holdOne(held, entries[4] as Entry);
+    let held = holdOne(NOTHING_HELD, entries[HEAD + 2] as Entry);
+    held = holdOne(held, entries[HEAD + 1] as Entry);
     expect(held.run).toBeNull();
-    expect(counted(holdAll(held, entries.slice(0, 4)))).toBe(3);
+    expect(counted(holdAll(held, entries.slice(0, HEAD + 1)))).toBe(3);
     expect(counted(holdAll(held, entries))).toBe(3);
   });
 
   it('is made anew after the line was down, with what happened meanwhile', () => {
-    const before = holdAll(NOTHING_HELD, entries.slice(0, 4));
+    const before = holdAll(NOTHING_HELD, entries.slice(0, HEAD + 1));
     expect(counted(before)).toBe(1);
     expect(counted(holdAll(before, entries))).toBe(3);
   });
@@ -76,6 +91,11 @@ describe('the step a run is shown at', () => {
 
   it('is measuring while its own meter is there', () => {
     expect(shownStep(run, connected, 4)).toBe('measure');
+  });
+
+  it('is getting ready again when a check is due', () => {
+    const due = holdAll(NOTHING_HELD, entries.slice(0, HEAD - 2)).run as Run;
+    expect(shownStep(due, connected, 4)).toBe('ready');
   });
 
   it('is getting ready again when the station has no meter, or the meter serves another run', () => {

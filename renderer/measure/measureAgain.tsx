@@ -1,0 +1,19 @@
+import type { Run } from '../../core/inspection/run.ts';
+import { VerdictMark } from '../verdict/verdictMark.tsx';
+import { counted } from '../words/count.ts';
+import { piecesText } from '../words/pieces.ts';
+import { suspectWhy } from '../words/suspect.ts';
+
+/** Which pieces are to be measured again because their readings are suspect, and why. */
+export function MeasureAgain({ run }: { run: Run }) {
+  if (run.tally.suspect === 0 || run.again.length === 0) return null;
+  return (
+    <p className="measure-again">
+      <VerdictMark verdict="suspect" />
+      <span>
+        <strong>Measure again:</strong> {counted(run.again.length, 'piece', 'pieces')}, number {piecesText(run.again)}.{' '}
+        {suspectWhy(run)}
+      </span>
+    </p>
+  );
+}
