@@ -105,6 +105,12 @@ export function piecesRow(row: RowKind, item: string, count: number): Row {
   return { row, item, pieces: String(count) };
 }
 
+/** How function and range of a meter were set. */
+export const SET_BY = {
+  program: 'by the program, and read back',
+  hand: 'by hand at the meter, not read back',
+} as const;
+
 /** What the certificate says of the bench, near its top. */
 export const BENCH_KIND = {
   real: 'real meter',

@@ -1,15 +1,16 @@
 import { formatLimit } from '../accuracy/limitText.ts';
 import type { MeterData } from '../accuracy/meterData.ts';
 import type { MeterFacts } from '../inspection/event.ts';
-import { type Row, textRow } from './format.ts';
+import { type Row, SET_BY, textRow } from './format.ts';
 
 /** What a certificate says of a meter that was connected: who it is, its settings, how exact it is. */
-export function meterRows({ identity, setting, dialect, measures, data }: MeterFacts, at: string): Row[] {
+export function meterRows({ identity, setting, dialect, setByHand, measures, data }: MeterFacts, at: string): Row[] {
   return [
     { row: 'meter', item: 'identity', text: identity.text, at },
     textRow('meter', 'function', setting.function),
     { row: 'meter', item: 'range', text: setting.range, ohms: setting.rangeOhms ?? '' },
     textRow('meter', 'integration time in mains cycles', setting.integrationCycles),
+    textRow('meter', 'set', setByHand ? SET_BY.hand : SET_BY.program),
     textRow('meter', 'dialect', dialect),
     textRow('meter', 'measures', measures.join(' ')),
     ...dataRows(data),

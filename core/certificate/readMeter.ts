@@ -3,6 +3,7 @@ import { type MeterData, type MeterDataInput, meterData } from '../accuracy/mete
 import { checked } from '../contract/invalid.ts';
 import { METER_FUNCTIONS, type MeterFacts } from '../inspection/event.ts';
 import { isSimulatedBench } from '../inspection/simulatedBench.ts';
+import { SET_BY } from './format.ts';
 import type { RowReader } from './rowReader.ts';
 
 type RangeInput = MeterDataInput['ranges'][number];
@@ -22,12 +23,14 @@ export function readMeter(rows: RowReader): { meter: MeterFacts; at: string } {
   };
   if (setting.range === 'fixed' && !(Number(setting.rangeOhms) > 0)) throw range.broken('a fixed range has a value');
   if (!(Number(setting.integrationCycles) > 0)) throw cycles.broken('the integration time is not a number above 0');
+  const set = rows.take('meter', 'set').oneOf('text', [SET_BY.program, SET_BY.hand]);
   const dialect = rows.take('meter', 'dialect').value('text');
   const meter: MeterFacts = {
     address: '',
     identity: { maker: '', model: '', serial: '', firmware: '', text, simulated: isSimulatedBench(text) },
     setting,
     dialect,
+    setByHand: set === SET_BY.hand,
     measures: readMeasures(rows),
     data: readData(rows),
   };

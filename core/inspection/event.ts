@@ -83,6 +83,8 @@ const meterFacts = z.object({
   }),
   /** Name of the dialect it speaks. */
   dialect: z.string().default('scpi'),
+  /** Its function and range are set by hand at the meter, so nothing of its setting was told or read back. */
+  setByHand: z.boolean().default(false),
   measures: z.array(z.enum(METER_FUNCTIONS)).default(['2-wire', '4-wire']),
   /** Its accuracy and calibration as somebody entered them; null where nobody did. */
   data: meterData.nullable().default(null),

@@ -196,6 +196,10 @@ export const catalogue = {
     what: (check: string, why: string) => `The check "${check}" of the bench failed: ${why}`,
     toDo: 'Put right what it found, then do the check again. Readings since the last good checks are measured again.',
   },
+  'finding-stopped': {
+    what: () => 'The search for the meter was stopped',
+    toDo: 'Start it again, or type the address with the settings of the line.',
+  },
   'meter-data-simulated': {
     what: () => 'Accuracy and calibration of the simulated bench are its own',
     toDo: 'Connect a real meter to enter those of it.',
@@ -282,6 +286,10 @@ export const catalogue = {
   'function-changed': {
     what: (wanted: string, found: string) => `The meter measures ${found} now instead of ${wanted}`,
     toDo: 'The reading does not count. Leave the keys of the meter alone while it is used, and set its function again where the program cannot.',
+  },
+  'function-not-turned': {
+    what: (what: string) => `This meter is set by hand, and it is not turned to what this check needs: ${what}`,
+    toDo: 'Turn the meter to it, then do the check again. Turn it back before pieces are measured.',
   },
   'function-missing': {
     what: (wanted: string, dialect: string) => `A meter of the dialect "${dialect}" does not measure ${wanted}`,

@@ -21,7 +21,7 @@ export function judgeMeter(bench: Bench, found: readonly Found[], at: string): J
     );
   }
   const fault = settingFault(bench);
-  if (fault !== null) return failed(fault, 'Connect the meter anew, and leave its keys alone');
+  if (fault !== null) return failed(fault.why, fault.toDo);
   const calibration = calibrationAt(meter, at);
   if (calibration.state === 'in-date') return passed(`the meter of this run, ${calibration.why}`);
   if (overridden) {
@@ -35,23 +35,32 @@ export function judgeMeter(bench: Bench, found: readonly Found[], at: string): J
   );
 }
 
-/** What of the setting is not as the job needs it; null where all is. */
-function settingFault({ meter: { setting }, measurement, window }: Bench): string | null {
+/** What of the setting is not as the job needs it, and what to do; null where all is. */
+function settingFault({ meter: { setting }, measurement, window }: Bench): { why: string; toDo: string } | null {
+  const otherwise = (why: string, toDo = 'Connect the meter anew, and leave its keys alone') => ({ why, toDo });
   if (setting.function !== measurement.method) {
-    return `the meter measures ${setting.function}, and this lot is to be measured ${measurement.method}`;
+    return otherwise(`the meter measures ${setting.function}, and this lot is to be measured ${measurement.method}`);
   }
   if (setting.range === 'auto') {
     // A window without an upper limit has no range that holds it.
-    return measurement.range === 'auto' || window.upper === null ? null : 'the meter chooses its range itself';
+    if (measurement.range === 'auto' || window.upper === null) return null;
+    return otherwise(
+      'the meter cannot be told its range, and this lot is to be measured on a fixed one',
+      "Receive the lot for the meter's own range, or use a meter that can be told",
+    );
   }
-  if (measurement.range === 'auto') return 'the meter is on a fixed range';
+  if (measurement.range === 'auto') return otherwise('the meter is on a fixed range');
   const range = setting.rangeOhms;
-  if (range === null) return 'the meter does not say on which range it is';
+  if (range === null) return otherwise('the meter does not say on which range it is');
   if (window.upper !== null && new Big(range).times(OVER_RANGE).lt(window.upper)) {
-    return `the range ${formatOhms(range)} does not hold the window's upper limit ${formatOhms(window.upper)}`;
+    return otherwise(
+      `the range ${formatOhms(range)} does not hold the window's upper limit ${formatOhms(window.upper)}`,
+    );
   }
   if (!(Number(setting.integrationCycles) >= Number(measurement.integrationCycles))) {
-    return `the meter integrates over ${setting.integrationCycles} mains cycles instead of ${measurement.integrationCycles}`;
+    return otherwise(
+      `the meter integrates over ${setting.integrationCycles} mains cycles instead of ${measurement.integrationCycles}`,
+    );
   }
   return null;
 }

@@ -52,6 +52,7 @@ export async function prepareMeter(
 class AskedMeter implements Meter {
   identity: Identity = readIdentity(NOT_TOLD);
   hands: Hands | null = null;
+  readonly isSetByHand = false;
   readonly dialect: string;
   readonly measures: readonly MeterFunction[];
   readonly #session: Session;

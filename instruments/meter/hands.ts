@@ -3,8 +3,10 @@ import { problem } from '../../core/problem/problem.ts';
 import { type DecimalText, plain } from '../../core/quantity/decimal.ts';
 import { meterNumber } from '../../core/quantity/meterNumber.ts';
 import type { Bench } from '../bench/bench.ts';
+import { FUNCTION_NAMES } from '../bench/functions.ts';
 import type { Place } from '../bench/place.ts';
 import { referenceOf, referenceText } from '../bench/reference.ts';
+import type { MeterFunction } from './dialect.ts';
 
 /** What is written on the reference resistor of a simulated bench. */
 export interface ReferenceOnBench {
@@ -28,6 +30,8 @@ export interface Hands {
   reference(): Promise<ReferenceOnBench>;
   /** Puts the probes on the fixture, for the check that nothing there is live. */
   fixture(): Promise<void>;
+  /** Turns a meter that takes no commands to a function; one that takes them is told. */
+  turnTo(wanted: MeterFunction): Promise<void>;
 }
 
 /** Hands over the line of a simulated bench: it is told where the probes go, then asked where they are. */
@@ -42,6 +46,7 @@ export function handsOverLine(line: {
       if (found !== String(where)) throw problem('setting-not-taken', 'the place of the probes', String(where), found);
     },
     written: () => line.ask('BENC:REF?'),
+    turn: async () => undefined,
   });
 }
 
@@ -50,15 +55,21 @@ export function handsAt(bench: Bench): Hands {
   return handsBy({
     put: async (where) => bench.place(where),
     written: async () => referenceText(referenceOf(bench.scenario)),
+    turn: async (wanted) => bench.select(FUNCTION_NAMES[wanted]),
   });
 }
 
-function handsBy(way: { put: (where: Place) => Promise<void>; written: () => Promise<string> }): Hands {
+function handsBy(way: {
+  put: (where: Place) => Promise<void>;
+  written: () => Promise<string>;
+  turn: (wanted: MeterFunction) => Promise<void>;
+}): Hands {
   return {
     place: (piece) => way.put(piece),
     lift: () => way.put('OPEN'),
     short: () => way.put('SHOR'),
     fixture: () => way.put('FIXT'),
+    turnTo: (wanted) => way.turn(wanted),
     reference: async () => {
       await way.put('REF');
       return readReference(await way.written());

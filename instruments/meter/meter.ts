@@ -45,6 +45,8 @@ export interface Meter {
   readonly dialect: string;
   /** What it can measure, as its dialect says. */
   readonly measures: readonly MeterFunction[];
+  /** Its function and range are set by a person's hands; nothing of that can be told or asked. */
+  readonly isSetByHand: boolean;
   /** The hands of a simulated bench; null where a person's hands do it. */
   readonly hands: Hands | null;
   /**

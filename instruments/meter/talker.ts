@@ -82,6 +82,7 @@ export class Talker implements Meter {
   readonly dialect: string;
   readonly measures: readonly MeterFunction[];
   readonly hands: Hands | null;
+  readonly isSetByHand = true;
   readonly #words: TalkerDialect;
   readonly #lines: Lines;
   readonly #onLost: (why: Problem) => void;

@@ -77,7 +77,8 @@ async function answersFor(job: Job, check: CheckName): Promise<Asked> {
     return celsius === '' ? {} : { celsius };
   }
   const place = PLACES[check];
-  if (place !== undefined) await heard(job, check, `${place}, press Enter `);
+  const turn = check === 'no-voltage' && run.meter?.setByHand ? 'turn the meter to DC volts, ' : '';
+  if (place !== undefined) await heard(job, check, `${turn}${place}, press Enter `);
   return {};
 }
 
@@ -90,7 +91,8 @@ async function reference(job: Job): Promise<Asked> {
     options.reference ??
     (await heard(job, 'reference', `which reference resistor${names === '' ? '' : ` (known: ${names})`}? `));
   const facts = known.find((each) => each.name === name) ?? (await newReference(job, name));
-  await heard(job, 'reference', `put the probes on ${facts.name}, press Enter `);
+  const turn = job.run.meter?.setByHand ? 'turn the meter to resistance, ' : '';
+  await heard(job, 'reference', `${turn}put the probes on ${facts.name}, press Enter `);
   return { reference: facts };
 }
 

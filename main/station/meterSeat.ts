@@ -130,10 +130,10 @@ export class MeterSeat {
 
   /** Sets the meter for the run and says all that a run keeps of it. */
   async #factsOf(meter: Meter, run: Run, address: string): Promise<MeterFacts> {
-    const { identity, dialect, measures } = meter;
+    const { identity, dialect, measures, isSetByHand } = meter;
     const data = await this.#around.dataOf(identity);
     const setting = await setForRun(meter, run, data);
-    return { address, identity, setting, dialect, measures: [...measures], data };
+    return { address, identity, setting, dialect, setByHand: isSetByHand, measures: [...measures], data };
   }
 
   async #options(run: Run, number: number, address: string, signal: AbortSignal) {

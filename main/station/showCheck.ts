@@ -45,7 +45,7 @@ export async function showCheck(
     case 'no-voltage':
       if (asked.word) return only([{ what: 'word', raw: WORD }]);
       await hands?.fixture();
-      return only([await readOther(meter, 'dc-volts')]);
+      return only([await readOther(meter, run, 'dc-volts')]);
     case 'reference': {
       if (asked.waived !== undefined) return only([{ what: 'waiver', raw: asked.waived }]);
       const onBench = await hands?.reference();
@@ -58,7 +58,7 @@ export async function showCheck(
       return only([]);
     case 'ambient':
       if (asked.celsius !== undefined) return only([{ what: 'temperature-typed', raw: asked.celsius }]);
-      return only([await readOther(meter, 'temperature')]);
+      return only([await readOther(meter, run, 'temperature')]);
   }
 }
 
@@ -100,10 +100,12 @@ async function readForRun(meter: Meter, run: Run): Promise<Shown> {
   return { what: run.measurement.method, raw };
 }
 
-async function readOther(
-  meter: Meter,
-  what: Extract<FoundWhat, 'dc-volts' | 'temperature'>,
-): Promise<Shown> {
-  const { raw } = await meter.readOther(what);
-  return { what, raw };
+async function readOther(meter: Meter, run: Run, what: Extract<FoundWhat, 'dc-volts' | 'temperature'>): Promise<Shown> {
+  await meter.hands?.turnTo(what);
+  try {
+    const { raw } = await meter.readOther(what);
+    return { what, raw };
+  } finally {
+    await meter.hands?.turnTo(run.measurement.method);
+  }
 }

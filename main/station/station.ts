@@ -150,7 +150,11 @@ export function openStation({ folders, version, record = openRecord(folders.data
       const meter = seat.meterOf(number);
       // Before anything is measured that could not count.
       mustBeItsTurn(run, check, now());
-      const shown = await showCheck(meter, run, asked, now().slice(0, 10));
+      const shown = await showCheck(meter, run, asked, now().slice(0, 10)).catch((thrown: unknown) => {
+        // Hands turn such a meter from check to check; a check that finds it turned otherwise was not done, no more.
+        const turned = meter.isSetByHand && thrown instanceof Problem && thrown.code === 'function-changed';
+        throw turned ? problem('function-not-turned', thrown.what) : thrown;
+      });
       const [entry] = act(number, { type: 'check-bench', by, check, ...shown });
       return { entry: entry as Entry };
     });
@@ -169,11 +173,16 @@ export function openStation({ folders, version, record = openRecord(folders.data
     finding = search;
     // Whatever sits at the station may hold that very port.
     await seat.release();
-    const { address, identity } = await findMeter(path, {
-      signal: search.signal,
-      onTry: ({ settings, number, of }) => tell({ kind: 'finding', path, trying: `${settings} (${number} of ${of})` }),
-    });
-    return { address, identity: identity.text };
+    try {
+      const { address, identity } = await findMeter(path, {
+        signal: search.signal,
+        onTry: ({ settings, number, of }) =>
+          tell({ kind: 'finding', path, trying: `${settings} (${number} of ${of})` }),
+      });
+      return { address, identity: identity.text };
+    } catch (thrown) {
+      throw search.signal.aborted ? problem('finding-stopped') : thrown;
+    }
   }
 
   function writeCertificate(number: number, file?: string): Promise<Answers['write-certificate']> {

@@ -86,8 +86,8 @@ async function showReady(page: Page, last: (typeof KEYED_CHECKS)[number] = 'Ambi
 }
 
 /**
- * Shows a bench ready with a meter nobody knows the calibration of and without a reference: somebody answers for the one
- * and says why the other is done without.
+ * Shows a bench ready with a meter nobody knows the calibration of and without a reference: somebody overrides the one and
+ * waives the other, with name and reason.
  */
 async function showRealReady(page: Page, meter: TinyMeter): Promise<void> {
   /** Presses a key again until the check has come so far: one that comes too soon after the last is not taken. */
@@ -112,13 +112,13 @@ async function showRealReady(page: Page, meter: TinyMeter): Promise<void> {
   await page.keyboard.press('Enter');
   await page.getByRole('alert').filter({ hasText: 'calibration of this meter' }).waitFor();
   await look(page, 'real-1-calibration');
-  await page.getByLabel('answer for this meter: reason').fill('compared this morning');
+  await page.getByLabel('Or override: reason').fill('compared this morning');
   await page.keyboard.press('Enter');
   await reads('Open leads', '+9.9E+37');
   await reads('Shorted leads', '+1.0E-01');
   await reads('No voltage on the fixture', '+1.0E-01');
-  await page.getByRole('radio', { name: 'None: do without' }).check();
-  await page.getByLabel('Why it is done without').fill('at the laboratory');
+  await page.getByRole('radio', { name: 'None: waive this check' }).check();
+  await page.getByLabel('Why this check is waived').fill('at the laboratory');
   await until('Enter', isPast('Reference resistor'));
   await atCheck(page, 'Ambient temperature');
   await page.keyboard.type('23');
@@ -204,7 +204,7 @@ it('does the whole job by keyboard alone, and every screen is clean', async (tes
   await press('s');
   const copy = await (await download).path();
   expect(readFileSync(copy)).toEqual(readFileSync(file));
-});
+}, 240_000);
 
 it('is as clean in the dark', async (test) => {
   const job = await openStation(test, 'dark');

@@ -41,6 +41,7 @@ export const METER: MeterFacts = {
   },
   setting: { function: '2-wire', range: 'fixed', rangeOhms: '10000', integrationCycles: '1' },
   dialect: 'scpi',
+  setByHand: false,
   measures: ['2-wire', '4-wire', 'continuity', 'dc-volts'],
   data: METER_DATA,
 };

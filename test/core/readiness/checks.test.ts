@@ -66,7 +66,7 @@ const FAULTS: [fault: string, CheckName, Bench, Shown[], words: RegExp][] = [
   ['an error in the queue', 'meter', bench(), [...identity, ...as('trouble')('-113 was in its error queue')], /^-113/],
   ['the wrong function', 'meter', setting({ function: '4-wire' }), identity, /measures 4-wire.*measured 2-wire/],
   ['a range too small', 'meter', setting({ rangeOhms: '1000' }), identity, /1 kΩ does not hold.*4\.747 kΩ/],
-  ['a range nobody asked for', 'meter', setting({ range: 'auto' }), identity, /chooses its range itself/],
+  ['a range nobody asked for', 'meter', setting({ range: 'auto' }), identity, /cannot be told its range/],
   [
     'too short an integration',
     'meter',
