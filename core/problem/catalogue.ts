@@ -214,11 +214,11 @@ export const catalogue = {
   },
   'port-busy': {
     what: (address: string) => `The port ${address} is held by another program`,
-    toDo: 'Close the other program that uses this port, then try again.',
+    toDo: 'Close the other program that uses this port, then try again. On Windows, plug the adapter in again if none does.',
   },
   'port-forbidden': {
     what: (address: string) => `You may not open the port ${address}`,
-    toDo: 'On Linux add yourself to the group that owns the port (often dialout) and log in again.',
+    toDo: 'On Linux add yourself to the group that owns the port (often dialout) and log in again. On macOS use its /dev/cu. name and allow this program access. On Windows close what else may have it, and plug the adapter in again.',
   },
   'meter-silent': {
     what: (query: string, milliseconds: number) => `The meter did not answer ${query} within ${milliseconds} ms`,

@@ -1,5 +1,6 @@
 import { spawnSync } from 'node:child_process';
-import { realpathSync } from 'node:fs';
+import { chmodSync, realpathSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { SerialPort } from 'serialport';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { Session } from '../../instruments/scpi/session.ts';
@@ -59,6 +60,23 @@ describe.skipIf(!socatIsHere())('a serial port', () => {
     const { user, system } = process.cpuUsage(before);
     // While the package reads nothing over and over, this is the whole 300 ms.
     expect((user + system) / 1000).toBeLessThan(150);
+  });
+
+  it('that this user may not open is told from one that is busy or missing', async (test) => {
+    const { near } = await pty();
+    chmodSync(dirname(near), 0o755);
+    chmodSync(realpathSync(near), 0o000);
+    const script = `
+      import { readAddress, openTransport } from ${JSON.stringify(join(import.meta.dirname, '../../instruments/transport/address.ts'))};
+      openTransport(readAddress(process.argv[1])).catch((thrown) => console.log(thrown.code));`;
+    // The root user may open everything, so another user tries.
+    const user = process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {};
+    const tried = spawnSync(process.execPath, ['--input-type=module', '-e', script, near], {
+      ...user,
+      encoding: 'utf8',
+    });
+    if (tried.status !== 0) test.skip(`another user cannot run this: ${tried.stderr}`);
+    expect(tried.stdout.trim()).toBe('port-forbidden');
   });
 
   it('with XON/XOFF sends nothing while the meter holds the line, and all of it after', async () => {
