@@ -61,6 +61,11 @@ class AskedMeter implements Meter {
   /** The setting known to be taken; null while there is none, and nothing may be read. */
   #found: MeterSettingFound | null = null;
   #wanted: MeterSetting | null = null;
+  /**
+   * Reading the event status clears it. Where the answer that carried it did not count, it may have told of power on, and
+   * no later one will.
+   */
+  #mayHaveRestarted = false;
 
   constructor(
     session: Session,
@@ -116,6 +121,7 @@ class AskedMeter implements Meter {
       rangeOhms,
       integrationCycles: found.toFixed(),
     };
+    this.#mayHaveRestarted = false;
     return this.#found;
   }
 
@@ -124,6 +130,7 @@ class AskedMeter implements Meter {
     if (!this.#wanted) throw new Error('the meter is read before it is set');
     // After a setting that may be gone, the whole of it is made and checked again before anything counts.
     const found = this.#found ?? (await this.configure(this.#wanted));
+    if (this.#mayHaveRestarted) await this.#expectStillSet(found);
     const reading = await this.#measure(found.function, found);
     if (reading.kind === 'overload' && found.range === 'fixed') return this.#readAboveRange(found);
     return reading;
@@ -250,6 +257,17 @@ class AskedMeter implements Meter {
     return ohms.toFixed();
   }
 
+  async #expectStillSet(setting: MeterSettingFound): Promise<void> {
+    const isStillSet = await this.#isStillSet(setting).catch(async (failure: unknown) => {
+      throw await this.#whyNot(this.#words.function.ask, failure);
+    });
+    if (!isStillSet) {
+      this.#found = null;
+      throw problem('meter-restarted');
+    }
+    this.#mayHaveRestarted = false;
+  }
+
   /** Whether the meter still says of itself what it said when it was set. */
   async #isStillSet(setting: MeterSettingFound): Promise<boolean> {
     const { range, cycles, names } = this.#wordsFor(setting.function);
@@ -284,6 +302,7 @@ class AskedMeter implements Meter {
     try {
       return await this.#session.ask(questions, milliseconds);
     } catch (failure) {
+      this.#mayHaveRestarted = true;
       throw await this.#whyNot(questions.join(' '), failure);
     }
   }
@@ -323,11 +342,20 @@ class AskedMeter implements Meter {
    */
   async #complaints(noted: boolean): Promise<string[]> {
     const { events, errors } = this.#words;
-    const ask = async (question: string) => (await this.#session.ask([question], this.#questionMilliseconds))[0] ?? '';
-    const hasErrors = (events !== null && this.#eventsOf(await ask(events)).hasErrors) || noted;
+    const hasErrors = (events !== null && (await this.#events(events)).hasErrors) || noted;
     const queue = errors === null ? [] : await readErrorQueue(this.#session, errors, this.#questionMilliseconds);
     if (queue.length > 0) return queue;
     return hasErrors ? ['its event status says so, and its error queue nothing'] : [];
+  }
+
+  async #events(question: string): Promise<EventStatus> {
+    try {
+      const [answer = ''] = await this.#session.ask([question], this.#questionMilliseconds);
+      return this.#eventsOf(answer);
+    } catch (failure) {
+      this.#mayHaveRestarted = true;
+      throw failure;
+    }
   }
 
   #eventsOf(answer: string): EventStatus {

@@ -93,6 +93,34 @@ interface Asked {
   problems: Set<string>;
 }
 
+/** What was once paired wrongly. */
+const ONCE_WRONG: Schedule[] = [
+  // The line before came twice and the answer not at all.
+  {
+    fates: [{ kind: 'whole', delay: 0 }, { kind: 'doubled', delay: 1, gap: 0 }, { kind: 'lost' }],
+    deadlines: [1],
+    token: 'text',
+    draws: [0],
+  },
+  { fates: [{ kind: 'doubled', delay: 0, gap: 0 }, { kind: 'lost' }], deadlines: [1], token: 'text', draws: [0] },
+  // So many proofs were held back that their numbers were used again.
+  {
+    fates: [
+      { kind: 'whole', delay: 668 },
+      { kind: 'torn', delay: 3742, at: 0 },
+      { kind: 'whole', delay: 2 },
+      { kind: 'split', delay: 2611, at: 0, pause: 1575 },
+      { kind: 'split', delay: 12, at: 0, pause: 2391 },
+      { kind: 'whole', delay: 0 },
+      { kind: 'split', delay: 0, at: 0, pause: 0 },
+      { kind: 'doubled', delay: 1, gap: 0 },
+    ],
+    deadlines: [1, 1, 1, 1],
+    token: 'text',
+    draws: [0],
+  },
+];
+
 type Ask = (question: string, milliseconds: number) => Promise<string>;
 
 /** Asks question after question and looks whose token each accepted answer carries. */
@@ -204,7 +232,7 @@ describe('whatever becomes of the answers', () => {
     ['one command, as a reading is taken', withSession(one, withFunctionAndEvents)],
   ])('an accepted answer is that of its own question (%s)', async (_what, way) => {
     const all: Asked[] = [];
-    await fc.assert(property(way, all), { numRuns: RUNS });
+    await fc.assert(property(way, all), { numRuns: RUNS, examples: ONCE_WRONG.map((given) => [given]) });
     // Both happened often, or nothing was shown.
     const accepted = all.reduce((sum, { right }) => sum + right, 0);
     const refused = new Set(all.flatMap(({ problems }) => [...problems]));
