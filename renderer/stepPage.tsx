@@ -25,6 +25,12 @@ export function StepPage(props: {
     if (!focused || focused === document.body) heading.current?.focus();
   }, [step, title]);
 
+  // The step before may have been scrolled; a step that begins further down goes there after this.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: on every new step
+  useLayoutEffect(() => {
+    window.scrollTo(0, 0);
+  }, [step]);
+
   return (
     <div className="step-page">
       <div className="step-page-step">

@@ -1,7 +1,7 @@
 import type { MeterFacts } from '../inspection/event.ts';
 import type { MeterData } from './meterData.ts';
 
-/** How the calibration of a meter stands. Only `in-date` decides a lot without somebody answering for it. */
+/** How the calibration of a meter stands. Only `in-date` decides a lot without an override. */
 export type Calibration =
   | { state: 'in-date'; why: string }
   | { state: 'overdue'; why: string }

@@ -32,7 +32,7 @@
  *    - `check`: a check of the bench with its outcome, followed by `found` rows (all it was judged from) and, of the check
  *      of a reference, `reference` rows;
  *    - `readiness, expired`: what was shown of the bench held no longer, and why;
- *    - `override, calibration`: somebody answers for a meter whose calibration is overdue or unknown;
+ *    - `override, calibration`: somebody overrode the calibration of a meter that is overdue or unknown;
  *    - `reading`; `void`: somebody made a reading void, and why.
  * 3. `summary`, `disposition`, `digest`.
  *

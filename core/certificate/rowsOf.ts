@@ -136,12 +136,12 @@ export function checksThat({ history }: Pick<Run, 'history'>, outcome: Outcome):
   return history.count((happening) => happening.kind === 'check' && happening.outcome === outcome);
 }
 
-/** How the calibration of the meter stood when the lot was decided, and who answers for it where it was not in date. */
+/** How the calibration of the meter stood when the lot was decided, and who overrode it where it was not in date. */
 export function calibrationWords({ meter, overridden, decided }: Run): string {
   if (!meter || !decided) return '';
   const { state, why } = calibrationAt(meter, decided.at);
   if (state === 'in-date') return why;
-  return overridden ? `${why}; ${overridden.by} answers for it: ${overridden.reason}` : why;
+  return overridden ? `${why}; overridden by ${overridden.by}: ${overridden.reason}` : why;
 }
 
 function dispositionRows(decided: Run['decided']): Row[] {

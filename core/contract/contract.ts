@@ -41,7 +41,7 @@ export const requests = {
     waived: namedText.optional(),
     reference: referenceFacts.optional(),
   }),
-  /** Somebody answers for a meter whose calibration is overdue or unknown. */
+  /** Somebody overrides the calibration of a meter that is overdue or unknown. */
   'override-calibration': z.strictObject({ run, by: namedText, reason: namedText }),
   /** Accuracy and calibration of the meter of a run, as they were entered. */
   'meter-data': z.strictObject({ run }),

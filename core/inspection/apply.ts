@@ -1,5 +1,5 @@
 import { List } from 'immutable';
-import { CHECKS } from '../readiness/check.ts';
+import { CHECK_WORDS, CHECKS } from '../readiness/check.ts';
 import { medianOf } from '../readiness/median.ts';
 import { isWhole, roundAfter } from '../readiness/round.ts';
 import type { InspectionEvent } from './event.ts';
@@ -39,7 +39,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
     case 'meter-connected': {
       const { meter, at } = event;
       const connected = noted(run, { kind: 'meter', at, meter });
-      // A bench that was put together anew is confirmed and checked anew, and somebody answers for its meter anew.
+      // A bench that was put together anew is confirmed and checked anew, and its calibration overridden anew.
       return { ...connected, meter, benchConfirmed: null, overridden: null, interrupted: null, ...NO_ROUND };
     }
     case 'bench-confirmed': {
@@ -121,7 +121,7 @@ function checked(run: Run, event: Extract<InspectionEvent, { type: 'bench-checke
     round,
     roundBegan: round.length === 0 ? null : check === CHECKS[0] ? at : run.roundBegan,
   };
-  if (!passed) return suspected(next, `the check ${check} failed`, at);
+  if (!passed) return suspected(next, `the check of ${CHECK_WORDS[check]} failed`, at);
   if (check === 'shorted-leads') {
     next.shortedOhms = medianOf(event.found, run.measurement.method);
     next.zeroOhms = event.zeroOhms ?? '0';

@@ -133,7 +133,7 @@ export const inspectionEvent = z.discriminatedUnion('type', [
   }),
   /** What was shown of the bench holds no longer: all checks are due again. */
   z.object({ type: z.literal('readiness-expired'), at: time, why: z.string() }),
-  /** Somebody answers for a meter whose calibration is overdue or unknown. */
+  /** Somebody overrode the calibration of a meter that is overdue or unknown. */
   z.object({ type: z.literal('calibration-overridden'), at: time, by: z.string(), reason: z.string() }),
   z.object({ type: z.literal('run-interrupted'), at: time, why: z.string() }),
   z.object({ type: z.literal('run-continued'), at: time }),

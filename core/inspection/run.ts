@@ -75,7 +75,7 @@ export interface Run extends LotFacts {
   zeroOhms: DecimalText;
   /** Ambient temperature that was found last; null before. */
   ambientCelsius: DecimalText | null;
-  /** Who answers for the calibration of the meter that is connected now. */
+  /** Who overrode the calibration of the meter that is connected now. */
   overridden: { by: string; at: string; reason: string } | null;
   /** Everything that happened at the bench beside readings, in order. */
   history: List<Happening>;

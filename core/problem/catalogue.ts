@@ -171,15 +171,15 @@ export const catalogue = {
   },
   'calibration-overdue': {
     what: (why: string) => `The meter can't decide a lot: ${why}`,
-    toDo: 'Measure again with a meter that is in date, or have somebody answer for this one with name and reason.',
+    toDo: 'Measure again with a meter that is in date, or override its calibration with name and reason.',
   },
   'calibration-unknown': {
     what: () => "The meter can't decide a lot: no calibration of it is known",
-    toDo: 'Enter its calibration and accuracy, or have somebody answer for it with name and reason.',
+    toDo: 'Enter its calibration and accuracy, or override it with name and reason.',
   },
   'calibration-in-date': {
     what: () => 'The calibration of this meter is in date',
-    toDo: 'Nobody needs to answer for it.',
+    toDo: 'It needs no override.',
   },
   'accuracy-missing': {
     what: (why: string) => `The accuracy of the meter is not known here: ${why}`,
@@ -193,7 +193,7 @@ export const catalogue = {
 
   // meter and line
   'check-failed': {
-    what: (check: string, why: string) => `The check "${check}" of the bench failed: ${why}`,
+    what: (check: string, why: string) => `The check of ${check} failed: ${why}`,
     toDo: 'Put right what it found, then do the check again. Readings since the last good checks are measured again.',
   },
   'finding-stopped': {

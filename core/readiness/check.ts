@@ -9,6 +9,17 @@ export const CHECKS = ['meter', 'open-leads', 'shorted-leads', 'no-voltage', 're
 export const checkName = z.enum(CHECKS);
 export type CheckName = z.infer<typeof checkName>;
 
+/** What each check is of, in words. */
+export const CHECK_WORDS: Record<CheckName, string> = {
+  meter: 'the meter',
+  'open-leads': 'the open leads',
+  'shorted-leads': 'the shorted leads',
+  'no-voltage': 'no voltage',
+  reference: 'the reference resistor',
+  method: 'range and method',
+  ambient: 'the ambient temperature',
+};
+
 /**
  * How a check came out. `by-word`: the meter cannot show it, and the operator said so. `waived`: somebody did without it,
  * with name and reason. Both let the round go on and stand on the certificate.

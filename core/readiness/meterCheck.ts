@@ -7,7 +7,7 @@ import { type Bench, failed, type Judged, passed, shownAs } from './bench.ts';
 import type { Found } from './check.ts';
 
 /**
- * The right meter, set as the job needs, its calibration in date or somebody answering for it. Its answer to who it is
+ * The right meter, set as the job needs, its calibration in date or overridden. Its answer to who it is
  * is asked anew; its settings are those it reported itself when they were made and read back.
  */
 export function judgeMeter(bench: Bench, found: readonly Found[], at: string): Judged {
@@ -25,13 +25,13 @@ export function judgeMeter(bench: Bench, found: readonly Found[], at: string): J
   const calibration = calibrationAt(meter, at);
   if (calibration.state === 'in-date') return passed(`the meter of this run, ${calibration.why}`);
   if (overridden) {
-    return passed(`the meter of this run; ${calibration.why}; ${overridden.by} answers for it: ${overridden.reason}`);
+    return passed(`the meter of this run; ${calibration.why}; overridden by ${overridden.by}: ${overridden.reason}`);
   }
   return failed(
     calibration.why,
     calibration.state === 'unknown'
-      ? "Enter the meter's calibration and accuracy, or have somebody answer for it with name and reason"
-      : 'Use a meter that is in date, or have somebody answer for this one with name and reason',
+      ? "Enter the meter's calibration and accuracy, or override it with name and reason"
+      : 'Use a meter that is in date, or override its calibration with name and reason',
   );
 }
 

@@ -35,6 +35,8 @@ export function judgeNoVoltage({ meter }: Bench, found: readonly Found[]): Judge
     );
   }
   const most = readings.map(({ value }) => new Big(value ?? 0).abs()).reduce((a, b) => (b.gt(a) ? b : a));
-  const within = `no more than ${most.toFixed()} V DC between the probes when it was measured`;
-  return passed(`${within}, ${counted(readings.length)}; limit ${MOST_VOLTS} V`);
+  // Rounded up, so that it holds.
+  const millivolts = most.times(1000).round(3, Big.roundUp);
+  const within = `no more than ${millivolts.toFixed()} mV DC between the probes when it was measured`;
+  return passed(`${within}, ${counted(readings.length)}; limit ${new Big(MOST_VOLTS).times(1000).toFixed()} mV`);
 }

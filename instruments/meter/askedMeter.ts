@@ -87,13 +87,26 @@ class AskedMeter implements Meter {
     await this.#spareRegisterInMemory();
     if (clear !== null) await this.#session.command(clear);
     if (identity === null) return;
-    this.identity = readIdentity(await this.#session.askAlone(identity, this.#questionMilliseconds));
+    const said = await this.askIdentity();
+    const again = await this.askIdentity();
+    // Another meter ends a run, so a garbled word must not pass for one.
+    if (said !== again) {
+      this.#session.doubt();
+      throw problem('answer-garbled', `${said}" and then "${again}`);
+    }
+    this.identity = readIdentity(said);
     if (this.identity.simulated) {
       this.hands = handsOverLine({
         tell: (command) => this.#session.command(command),
         ask: (question) => this.#ask(question),
       });
     }
+  }
+
+  async askIdentity(): Promise<string> {
+    const { identity } = this.#words;
+    if (identity === null) return this.identity.text;
+    return (await this.#session.askAlone(identity, this.#questionMilliseconds)).trim();
   }
 
   async configure(setting: MeterSetting): Promise<MeterSettingFound> {

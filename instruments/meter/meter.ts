@@ -49,6 +49,8 @@ export interface Meter {
   readonly isSetByHand: boolean;
   /** The hands of a simulated bench; null where a person's hands do it. */
   readonly hands: Hands | null;
+  /** Who answers now; of a meter that cannot be asked what is known of it. @throws {Problem} those of `Session.ask` */
+  askIdentity(): Promise<string>;
   /**
    * Sets the meter and checks by its own words that it took the setting.
    * @throws {Problem} function-missing, meter-error, setting-not-taken, answer-unreadable, meter-restarted, and those of

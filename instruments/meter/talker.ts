@@ -136,6 +136,10 @@ export class Talker implements Meter {
     }
   }
 
+  async askIdentity(): Promise<string> {
+    return this.identity.text;
+  }
+
   /** There is nothing to set: what the meter sends must be of the function asked for already. */
   async configure(setting: MeterSetting): Promise<MeterSettingFound> {
     const words = this.#words.functions[setting.function];

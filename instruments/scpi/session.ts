@@ -59,8 +59,8 @@ const MOST_ECHOES = 16;
  *   numbers to a register every instrument has (the standard event status enable register, IEEE 488.2 10.10 and 10.11)
  *   and drops every line until both come back. Instruments answer in order, so all older answers are gone then.
  * - Each answer is paired with its own question. Where a message may hold several commands, a fresh number is written
- *   before the question and asked for behind it, all in one message, and the answer must carry it as its last field; a
- *   question that was refused leaves its field out. Elsewhere the number is asked for right behind the answer and must
+ *   before the question and asked for around it, all in one message, and the answer must carry it as its first and last
+ *   field; a question that was refused leaves its field out. Elsewhere the number is asked for right behind the answer and must
  *   be the very next line.
  */
 export class Session {
@@ -125,7 +125,8 @@ export class Session {
       await this.#proveStepWhereNeeded();
       if (!this.#options.ways.compound) return this.#askFenced(questions, milliseconds);
       const number = this.#registerIsSpared ? null : this.#numbers.next();
-      const message = messageOf(number === null ? questions : [this.#set(number), ...questions, this.#proofQuestion]);
+      const around = number === null ? [] : [this.#set(number), this.#proofQuestion];
+      const message = messageOf([...around, ...questions, ...around.slice(1)]);
       if (message.length > this.#longest) return this.#askFenced(questions, milliseconds);
       return this.#fieldsFor(questions, number, await this.#line(message, milliseconds));
     });
@@ -216,7 +217,8 @@ export class Session {
 
   #fieldsFor(questions: readonly string[], number: number | null, answer: string): string[] {
     const fields = fieldsOf(answer);
-    const isOurs = number === null || isNumber(fields.pop(), number);
+    // In front as well, since a line may lose its first bytes and leave a number that looks whole.
+    const isOurs = number === null || (isNumber(fields.pop(), number) && isNumber(fields.shift(), number));
     if (!isOurs || fields.length > questions.length) {
       this.doubt();
       throw problem('answer-out-of-step', questions.join(' '), answer);

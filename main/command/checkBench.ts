@@ -4,7 +4,7 @@ import { checkDue } from '../../core/inspection/run.ts';
 import { asProblem, problem } from '../../core/problem/problem.ts';
 import { plain } from '../../core/quantity/decimal.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
-import { CHECKS, type CheckName, type ReferenceFacts } from '../../core/readiness/check.ts';
+import { CHECK_WORDS, CHECKS, type CheckName, type ReferenceFacts } from '../../core/readiness/check.ts';
 import { now } from '../station/clock.ts';
 import type { Job } from './job.ts';
 
@@ -43,7 +43,7 @@ async function doCheck(job: Job, check: CheckName, asked: Asked): Promise<void> 
   const { station, number, run } = job;
   const { entry } = await station.ask('check-bench', { run: number, by: run.inspector, check, ...asked });
   if (entry.event.type === 'bench-checked' && entry.event.outcome === 'failed') {
-    throw problem('check-failed', check, entry.event.why);
+    throw problem('check-failed', CHECK_WORDS[check], entry.event.why);
   }
 }
 
@@ -109,7 +109,8 @@ async function newReference(job: Job, name: string): Promise<ReferenceFacts> {
 
 async function mustSayYes(job: Job, check: CheckName, question: string): Promise<void> {
   const answer = await heard(job, check, question);
-  if (answer.toLowerCase() !== 'yes') throw problem('check-failed', check, 'it was not said that nothing is live');
+  if (answer.toLowerCase() !== 'yes')
+    throw problem('check-failed', CHECK_WORDS[check], 'it was not said that nothing is live');
 }
 
 async function again(job: Job): Promise<void> {

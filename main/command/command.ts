@@ -43,7 +43,10 @@ program
   .option('--reference <name>', 'the reference resistor the meter is checked with (asked for otherwise)')
   .option('--without-reference <reason>', 'do without a reference resistor; the reason stands on the certificate')
   .option('--ambient <celsius>', 'ambient temperature (asked for otherwise)')
-  .option('--override-calibration <reason>', 'you answer for a meter whose calibration is overdue or not known')
+  .option(
+    '--override-calibration <reason>',
+    'use a meter whose calibration is overdue or not known; the reason stands on the certificate',
+  )
   .option('--wait <seconds>', 'how long to wait for a meter that was lost before giving up', '60')
   .option('--json', 'print results as JSON lines on standard output')
   .option(...DATA_OPTION)

@@ -1,6 +1,7 @@
 import type { InspectionEvent } from '../../core/inspection/event.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { formatOhms, resolutionOfRaw } from '../../core/quantity/formatOhms.ts';
+import { CHECK_WORDS } from '../../core/readiness/check.ts';
 
 const VERDICT_WORDS = { pass: 'pass', 'fail-low': 'FAIL LOW', 'fail-high': 'FAIL HIGH', open: 'OPEN' } as const;
 
@@ -42,7 +43,7 @@ export class Progress {
     if (event.type === 'run-interrupted') this.line(`Interrupted: ${event.why}. Waiting for the meter.`);
     if (event.type === 'run-continued') this.line('The meter is back; the run goes on.');
     if (event.type === 'bench-checked')
-      this.line(`Check ${event.check}: ${event.outcome.replace('-', ' ')}. ${event.why}`);
+      this.line(`Check of ${CHECK_WORDS[event.check]}: ${event.outcome.replace('-', ' ')}. ${event.why}`);
     if (event.type === 'readiness-expired') this.line(`The bench must be checked again: ${event.why}.`);
     if (event.type === 'calibration-overridden') this.line(`Calibration overridden by ${event.by}: ${event.reason}`);
     if (event.type === 'reading-taken') this.#reading(event, run);

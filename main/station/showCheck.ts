@@ -68,17 +68,14 @@ function only(shown: Shown[]): CheckShown {
 
 /** Who answers now, and whether it takes the run's setting and says so itself, with nothing in its error queue. */
 async function showMeter(meter: Meter, run: Run): Promise<Shown[]> {
+  const identity: Shown = { what: 'identity', raw: await meter.askIdentity() };
   try {
     await setAsBefore(meter, run);
   } catch (thrown) {
     if (!(thrown instanceof Problem) || !TROUBLE.has(thrown.code)) throw thrown;
-    return [identityOf(meter), { what: 'trouble', raw: thrown.what }];
+    return [identity, { what: 'trouble', raw: thrown.what }];
   }
-  return [identityOf(meter)];
-}
-
-function identityOf({ identity }: Meter): Shown {
-  return { what: 'identity', raw: identity.text };
+  return [identity];
 }
 
 async function showShortedLeads(meter: Meter, run: Run): Promise<Shown[]> {

@@ -4,10 +4,11 @@ import { CHECK_TITLES } from '../outcome/outcomeWords.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { afterWords, calibrationWords, checksDone, goodAfter, zeroWords } from '../words/bench.ts';
 import { counted } from '../words/count.ts';
+import { piecesText } from '../words/pieces.ts';
 import { sentence } from '../words/sentence.ts';
 import { formatLater, withTimes } from '../words/time.ts';
 
-/** What stands behind the readings: zero, calibration, when the bench was shown ready, and all that was not measured or failed. */
+/** What stands behind the readings: zero, calibration, when the bench was checked, and all that was not measured or failed. */
 export function BenchShown({ run, decidedAt }: { run: Run; decidedAt: string }) {
   const zero = zeroWords(run);
   const calibration = calibrationWords(run, decidedAt);
@@ -18,7 +19,7 @@ export function BenchShown({ run, decidedAt }: { run: Run; decidedAt: string }) 
     <section className="certify-file" aria-labelledby="certify-bench">
       <h2 id="certify-bench">The bench behind it</h2>
       <dl className="certify-facts">
-        <dt>Shown ready</dt>
+        <dt>Bench checked</dt>
         <dd>{good.length === 0 ? 'Never' : `${good.map(afterWords).join(', ')}`}</dd>
         {zero && (
           <>
@@ -45,8 +46,10 @@ export function BenchShown({ run, decidedAt }: { run: Run; decidedAt: string }) 
           <>
             <dt>Suspect</dt>
             <dd>
-              <VerdictMark verdict="suspect" /> {counted(run.tally.suspect, 'reading does', 'readings do')} not count;
-              the pieces were measured again.
+              <VerdictMark verdict="suspect" /> {counted(run.tally.suspect, 'reading does', 'readings do')} not count.{' '}
+              {run.again.length === 0
+                ? 'The pieces were measured again.'
+                : `To be measured again: piece ${piecesText(run.again)}.`}
             </dd>
           </>
         )}

@@ -90,6 +90,7 @@ export const RunChart = memo(function RunChart(props: {
             ticks={limits.map(Number)}
             tickFormatter={(value: number) => limitText(nearest(limits, value), window)}
             tick={TICK_TEXT}
+            tickMargin={8}
             tickLine={false}
             axisLine={false}
             width={axisWidth(limits.map((limit) => limitText(limit, window)))}
@@ -130,7 +131,7 @@ function mark(verdict: Standing) {
 /** Room for the longest figure beside an axis, in pixels; text grows with the screen, and a digit is 0.6 of its height. */
 function axisWidth(texts: readonly string[]): number {
   const small = 0.875 * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-  return Math.ceil((Math.max(6, ...texts.map((text) => text.length)) * 0.6 + 1) * small);
+  return Math.ceil((Math.max(6, ...texts.map((text) => text.length)) * 0.6 + 1) * small) + 8;
 }
 
 /** First, middle and last place of the axis. */

@@ -179,7 +179,7 @@ function BenchLines({ run }: { run: Run }) {
       {calibration && <p className="quiet">{calibration}</p>}
       {shown.length > 0 && <p>{shown.join(', ')}</p>}
       <p>
-        {good === undefined ? 'not shown ready yet' : `shown ready ${afterWords(good)}`}
+        {good === undefined ? 'not checked yet' : `checked ${afterWords(good)}`}
         {next && good !== undefined && <>; {next}</>}
       </p>
     </>

@@ -184,6 +184,7 @@ function fieldOf(issue: z.core.$ZodIssue, rows: readonly number[]): MeterDataFie
 }
 
 function messageOf(message: string, field: MeterDataField): string {
+  if (field === 'highest' && message.includes('lowest')) return 'Must be above the lower one.';
   if (field === 'validDays') return 'Whole days, from 1 to 36500.';
   if (message.includes('decimal')) return 'Write a number like 18 or 0.0035.';
   return sentence(message);

@@ -126,7 +126,9 @@ export function MeterDataScreen(props: { number: number; run: Run; card: ReactNo
             <Action keyName="Escape" onPress={onClose}>
               Back without a change
             </Action>
-            <p className="quiet small">The meter is connected anew with it, and the bench is shown ready once more.</p>
+            <p className="quiet small">
+              The meter is connected anew with it, and the bench is checked from the beginning.
+            </p>
           </div>
         </form>
       )}

@@ -13,15 +13,16 @@ const SHAPES: Record<Outcome, ReactNode> = {
 
 /**
  * How a check of the bench came out, as a shape and its word: passed a filled disc, failed a cross, said by somebody an
- * empty disc, done without a stroke.
+ * empty disc, waived a stroke.
+ * @param words in place of the outcome's own
  */
-export function OutcomeMark({ outcome }: { outcome: Outcome }) {
+export function OutcomeMark({ outcome, words }: { outcome: Outcome; words?: string }) {
   return (
     <span className={`outcome outcome-${outcome}`}>
       <svg viewBox="-50 -50 100 100" aria-hidden="true" focusable="false">
         {SHAPES[outcome]}
       </svg>
-      {OUTCOME_WORDS[outcome]}
+      {words ?? OUTCOME_WORDS[outcome]}
     </span>
   );
 }

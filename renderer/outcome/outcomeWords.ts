@@ -5,7 +5,7 @@ export const OUTCOME_WORDS: Record<Outcome, string> = {
   passed: 'Passed',
   failed: 'Failed',
   'by-word': 'By word',
-  waived: 'Done without',
+  waived: 'Waived',
 };
 
 /** The checks of the bench by name. */

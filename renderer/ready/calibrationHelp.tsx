@@ -8,7 +8,7 @@ import { WhoField, WhyField } from '../controls/whoAndWhy.tsx';
 import { useStation } from '../station/station.tsx';
 import { lastCheck } from '../words/bench.ts';
 
-/** What can be done about a meter whose calibration is overdue or unknown: enter it, or answer for it by name and reason. */
+/** What can be done about a meter whose calibration is overdue or unknown: enter it, or override it by name and reason. */
 export function CalibrationHelp(props: {
   number: number;
   run: Run;
@@ -46,7 +46,7 @@ export function CalibrationHelp(props: {
       </div>
       <form
         className="check-form"
-        aria-label="Answer for the calibration"
+        aria-label="Override the calibration"
         noValidate
         onSubmit={(event) => {
           event.preventDefault();
@@ -54,12 +54,12 @@ export function CalibrationHelp(props: {
         }}
       >
         <div className="check-fields">
-          <WhyField label="Or answer for this meter: reason" value={reason} onChange={setReason} tried={tried} />
-          <WhoField label="Answered for by" value={by} onChange={setBy} tried={tried} />
+          <WhyField label="Or override: reason" value={reason} onChange={setReason} tried={tried} />
+          <WhoField label="Overridden by" value={by} onChange={setBy} tried={tried} />
         </div>
         <ProblemNotice problem={problem} />
         <div className="actions">
-          <Action submits>Answer for the calibration</Action>
+          <Action submits>Override the calibration</Action>
           <p className="quiet">Name and reason stand on the certificate.</p>
         </div>
       </form>

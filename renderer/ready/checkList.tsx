@@ -40,9 +40,8 @@ export function CheckList(props: {
   const now = again ?? checkAtTurn(run);
   const simulated = run.meter?.identity.simulated === true;
 
-  async function doCheck(check: CheckName, asked: CheckAsked, pressedAt: number) {
+  async function doCheck(check: CheckName, asked: CheckAsked) {
     if (busy !== null || up !== true) return;
-    if (!simulated && pressedAt < settled.current) return;
     setTried(true);
     if (by.trim() === '') return;
     setProblem(null);
@@ -73,7 +72,7 @@ export function CheckList(props: {
   return (
     <section className="checks" aria-labelledby="checks">
       <div className="checks-head">
-        <h2 id="checks">The bench, shown by measurement</h2>
+        <h2 id="checks">Checks of the bench</h2>
         <WhoField label="Checked by" value={by} onChange={setBy} tried={tried} />
       </div>
       <ol className="checks-list">
@@ -92,7 +91,9 @@ export function CheckList(props: {
                 row={row}
                 busy={busy !== null}
                 problem={problem}
-                onDo={(asked, pressedAt) => doCheck(row.check, asked, pressedAt)}
+                onDo={(asked, pressedAt) => {
+                  if (simulated || pressedAt >= settled.current) doCheck(row.check, asked);
+                }}
                 onLeave={again === null ? null : () => setAgain(null)}
                 help={
                   row.check === 'meter' &&
@@ -101,7 +102,7 @@ export function CheckList(props: {
                       number={number}
                       run={run}
                       onEnterMeterData={props.onEnterMeterData}
-                      onOverridden={() => doCheck('meter', {}, performance.now())}
+                      onOverridden={() => doCheck('meter', {})}
                     />
                   )
                 }
@@ -123,6 +124,7 @@ function Row(props: { row: CheckRow; run: Run; isNow: boolean; onAgain: (() => v
   const { check, stands, last } = row;
   const done = stands !== 'due' && stands !== 'ahead';
   const title = CHECK_TITLES[check];
+  const overridden = check === 'meter' && stands === 'passed' && run.overridden !== null;
   return (
     <li
       className={`check ${isNow ? 'check-at-hand' : ''} ${done ? `check-${stands}` : 'check-open'}`}
@@ -134,7 +136,8 @@ function Row(props: { row: CheckRow; run: Run; isNow: boolean; onAgain: (() => v
           {title}
         </h3>
         {done ? (
-          <OutcomeMark outcome={stands} />
+          // What somebody answers for by name is not the same as what was shown.
+          <OutcomeMark outcome={overridden ? 'by-word' : stands} {...(overridden && { words: 'Overridden' })} />
         ) : (
           <span className="quiet">{isNow ? 'now' : stands === 'due' ? 'due' : 'to come'}</span>
         )}
@@ -152,7 +155,8 @@ function Row(props: { row: CheckRow; run: Run; isNow: boolean; onAgain: (() => v
 
 /** How a check came out, in full, and what was read for it. */
 function Shown({ last, run }: { last: BenchCheck; run: Run }) {
-  const figures = foundLines(last.found).filter(({ values }) => !values.every((value) => last.why.includes(value)));
+  const read = last.found.filter(({ what }) => what !== 'word' && what !== 'waiver');
+  const figures = foundLines(read).filter(({ values }) => !values.every((value) => last.why.includes(value)));
   return (
     <div className="check-shown">
       <p className="check-why" role={last.outcome === 'failed' ? 'alert' : undefined}>

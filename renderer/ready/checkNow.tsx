@@ -1,4 +1,4 @@
-import { type ReactNode, useLayoutEffect, useRef, useState } from 'react';
+import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Question } from '../../core/contract/contract.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import type { Problem } from '../../core/problem/problem.ts';
@@ -26,8 +26,8 @@ export function CheckNow(props: Doing & { problem: Problem | null; onLeave: (() 
   const panel = useRef<HTMLDivElement>(null);
 
   // Hands are busy with probes: the key for the next check is ready without looking for it.
-  useLayoutEffect(() => {
-    focusFirst(panel.current);
+  useLayoutEffect(() => focusFirst(panel.current), []);
+  useEffect(() => {
     panel.current?.closest('li')?.scrollIntoView({ block: 'nearest' });
   }, []);
   // A field that had the focus may be gone by now.
@@ -59,7 +59,7 @@ export function CheckNow(props: Doing & { problem: Problem | null; onLeave: (() 
           {(without) => (
             <Buttons leave={shared.leave}>
               <Action primary submits keyName="Enter" disabled={busy}>
-                {without && !busy ? 'Do without a reference' : shared.words}
+                {without && !busy ? 'Waive this check' : shared.words}
               </Action>
             </Buttons>
           )}

@@ -43,7 +43,7 @@ export function ReadyScreen(props: {
   }
   return (
     <StepPage step="ready" title={measured ? 'Check the bench again' : 'Get the bench ready'} card={card}>
-      {measured && <WhyAgain run={run} />}
+      <WhyAgain run={run} />
       {lost ? (
         <Lost run={run} />
       ) : connected && run.meter ? (

@@ -94,7 +94,7 @@ export function ReferenceCheck(props: {
       : []),
     ...(known ?? []).map((one): [string, ReactNode] => [one.name, <ReferenceWords key={one.name} reference={one} />]),
     ...(simulated ? [] : [[ENTER, <strong key="enter">Another reference resistor</strong>] as [string, ReactNode]]),
-    [WITHOUT, <strong key="without">None: do without, with the reason</strong>],
+    [WITHOUT, <strong key="without">None: waive this check, with the reason</strong>],
   ];
 
   return (
@@ -134,7 +134,7 @@ export function ReferenceCheck(props: {
         </div>
       )}
       {choice === WITHOUT && (
-        <WhyField label="Why it is done without" value={reason} onChange={setReason} tried={tried} />
+        <WhyField label="Why this check is waived" value={reason} onChange={setReason} tried={tried} />
       )}
       <ProblemNotice problem={problem} />
       {props.children(choice === WITHOUT)}

@@ -92,7 +92,6 @@ const FIELD_OF_PATH: Record<string, DraftField> = {
   'checks.everyMinutes': 'everyMinutes',
   'checks.ambientCelsius.lowest': 'ambientLowest',
   'checks.ambientCelsius.highest': 'ambientHighest',
-  'checks.ambientCelsius': 'ambientHighest',
 };
 
 /** The field each problem of the window and the plan is shown beside. */
@@ -112,8 +111,8 @@ const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
   'level-unknown': 'level',
 };
 
-/** Said where a number of these fields is none, or out of bounds. */
-const WHOLE_NUMBERS: Partial<Record<DraftField, string>> = {
+/** What is said of these fields whatever is wrong with them. */
+const OWN_WORDS: Partial<Record<DraftField, string>> = {
   everyReadings: 'A whole number from 1 to 1000.',
   everyMinutes: 'A whole number from 1 to 1440.',
 };
@@ -211,7 +210,8 @@ function addFaults(problems: DraftRead['problems'], error: z.ZodError, planBy: D
       // That lowest and highest do not go together says nothing while one of them is no number.
       if (path.join('.') === 'checks.ambientCelsius' && problems.ambientLowest) continue;
       const field = FIELD_OF_PATH[path.join('.')];
-      if (field) problems[field] ??= WHOLE_NUMBERS[field] ?? sentence(fault.message);
+      if (path.join('.') === 'checks.ambientCelsius') problems.ambientHighest ??= 'Must be above the lower one.';
+      if (field) problems[field] ??= OWN_WORDS[field] ?? sentence(fault.message);
     }
   }
 }

@@ -3,7 +3,7 @@ import { type BenchCheck, checkDue, type Happening, type Run } from '../../core/
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import { CHECKS, type CheckName } from '../../core/readiness/check.ts';
 import { unproven } from '../../core/readiness/round.ts';
-import { formatCount } from './count.ts';
+import { counted, formatCount } from './count.ts';
 
 /** How a check came out last; null when it was never done. */
 export function lastCheck(run: Pick<Run, 'history'>, check: CheckName): (BenchCheck & Happening) | null {
@@ -27,9 +27,9 @@ export function afterWords(afterReading: number): string {
 /** When the checks are due next, in a few words; null once the lot is decided. */
 export function nextCheckWords(run: Run): string | null {
   if (run.decided) return null;
-  if (checkDue(run) !== null) return 'due now';
+  if (checkDue(run) !== null) return 'check due now';
   const left = run.checks.everyReadings - unproven(run);
-  return left === 1 ? 'due after 1 more reading' : `due after ${formatCount(left)} more readings`;
+  return `next check in ${counted(left, 'reading', 'readings')}`;
 }
 
 /** The zero: what the shorted leads showed and whether it is subtracted; null before it was read. */
@@ -43,13 +43,14 @@ export function zeroWords({ shortedOhms, measurement }: Pick<Run, 'shortedOhms' 
 export function calibrationWords(run: Pick<Run, 'meter' | 'overridden'>, at: string): string | null {
   if (!run.meter || run.meter.identity.simulated) return null;
   const { why } = calibrationAt(run.meter, at);
-  return run.overridden ? `${why}; ${run.overridden.by} answers for it: ${run.overridden.reason}` : why;
+  return run.overridden ? `${why}; overridden by ${run.overridden.by}: ${run.overridden.reason}` : why;
 }
 
 /** As {@link calibrationWords}, in a few words where all is well. */
 export function calibrationInShort(run: Pick<Run, 'meter' | 'overridden'>, at: string): string | null {
+  if (run.overridden) return `calibration overridden by ${run.overridden.by}`;
   const { data } = run.meter ?? {};
-  const inDate = run.meter && calibrationAt(run.meter, at).state === 'in-date' && !run.overridden;
+  const inDate = run.meter && calibrationAt(run.meter, at).state === 'in-date';
   return inDate && data && !run.meter?.identity.simulated
     ? `calibration due ${data.calibration.due}`
     : calibrationWords(run, at);

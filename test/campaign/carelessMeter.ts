@@ -38,6 +38,7 @@ async function connect(address: string): Promise<Meter> {
     dialect: 'scpi',
     measures: ['2-wire'],
     isSetByHand: false,
+    askIdentity: async () => 'careless',
     hands: null,
     configure: async () => {
       for (const command of ['CONF:RES', 'RES:RANG 2E4', 'RES:NPLC 1']) await lines.write(command);

@@ -26,6 +26,12 @@ async function meterOf(odd: Odd = () => undefined, over: { dialect?: string; ser
 }
 
 describe('a meter that is asked', () => {
+  it('is asked twice who it is, so that a garbled word is not taken for another meter', async () => {
+    let asked = 0;
+    const odd: Odd = (message) => (message === '*IDN?' && ++asked === 2 ? 'Reel0hm,Simulated bench,4,1.0' : undefined);
+    await expect(meterOf(odd)).rejects.toMatchObject({ code: 'answer-garbled' });
+  });
+
   it('is taken into remote control on a serial line before the first question, and given back', async () => {
     const { meter, heard } = await meterOf(undefined, { serial: true });
     expect(heard[0]).toBe('SYST:REM');
@@ -67,7 +73,7 @@ describe('a meter that is asked', () => {
     await meter.configure(automatic);
     heard.length = 0;
     await meter.read();
-    expect(heard.map((message) => message.replace(/\d+/, 'n'))).toEqual(['*ESE n;:READ?;:FUNC?;*ESR?;*ESE?']);
+    expect(heard.map((message) => message.replace(/\d+/, 'n'))).toEqual(['*ESE n;*ESE?;:READ?;:FUNC?;*ESR?;*ESE?']);
   });
 
   it('tells a piece just above a fixed range from an open one, and sets the range back', async () => {

@@ -51,7 +51,7 @@ describe('the calibration of a meter in words', () => {
       by: 'R. Adeyemi',
       reason: 'compared this morning',
     });
-    expect(calibrationWords(unknown, at)).toMatch(/is known; R\. Adeyemi answers for it: compared this morning$/);
+    expect(calibrationWords(unknown, at)).toMatch(/is known; overridden by R\. Adeyemi: compared this morning$/);
   });
 
   it('is not a question at the simulated bench', () => {

@@ -103,8 +103,8 @@ describe('what hangs on a check', () => {
 
   it('is said on the card as readings that are left', () => {
     const run = withReadings(readyRun(OFTEN), GOOD);
-    expect(nextCheckWords(run)).toBe('due after 1 more reading');
-    expect(nextCheckWords(withReadings(run, GOOD))).toBe('due now');
+    expect(plain(nextCheckWords(run))).toBe('next check in 1 reading');
+    expect(nextCheckWords(withReadings(run, GOOD))).toBe('check due now');
     expect(goodAfter(wholeRound(withReadings(run, GOOD))).map(afterWords)).toEqual([
       'before the first reading',
       'after reading 2',

@@ -45,7 +45,7 @@ describe('the receiving form', () => {
     [{ everyReadings: 'often' }, 'everyReadings', 'from 1 to 1000'],
     [{ everyMinutes: '1441' }, 'everyMinutes', 'from 1 to 1440'],
     [{ ambientLowest: 'cold' }, 'ambientLowest', 'degrees Celsius'],
-    [{ ambientLowest: '28' }, 'ambientHighest', 'lowest below its highest'],
+    [{ ambientLowest: '28' }, 'ambientHighest', 'above the lower one'],
   ] as [Partial<Draft>, keyof Draft, string][])('puts the problem of %o beside its field', (over, field, text) => {
     const found = problems(over);
     expect(Object.keys(found)).toEqual([field]);

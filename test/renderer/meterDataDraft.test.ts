@@ -79,7 +79,7 @@ describe('the form for accuracy and calibration', () => {
     [{ ...FULL, validDays: 'a year' }, 'validDays', 'Whole days'],
     [{ ...FULL, validDays: '' }, 'validDays', 'Whole days'],
     [{ ...FULL, lowest: '' }, 'lowest', 'Write a number'],
-    [{ ...FULL, lowest: '30' }, 'highest', 'lowest below its highest'],
+    [{ ...FULL, lowest: '30' }, 'highest', 'above the lower one'],
     [{ ...FULL, lowest: 'cold' }, 'lowest', 'Write a number'],
     [{ ...FULL, ranges: [EMPTY_RANGE] }, 'ranges', 'at least one range'],
     [{ ...FULL, ranges: [RANGE, { ...RANGE, method: '2-wire' }] }, 'ranges', 'same range twice'],

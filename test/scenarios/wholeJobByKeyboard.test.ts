@@ -93,10 +93,13 @@ async function showRealReady(page: Page, meter: TinyMeter): Promise<void> {
   /** Presses a key again until the check has come so far: one that comes too soon after the last is not taken. */
   const until = async (key: string, shown: () => Promise<boolean>) => {
     await expect
-      .poll(async () => {
-        if (!(await shown())) await page.keyboard.press(key);
-        return shown();
-      })
+      .poll(
+        async () => {
+          if (!(await shown())) await page.keyboard.press(key);
+          return shown();
+        },
+        { interval: 200, timeout: 20_000 },
+      )
       .toBe(true);
   };
   const isPast = (title: string) => async () => {

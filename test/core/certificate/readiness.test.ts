@@ -88,14 +88,14 @@ function changed(of: Run, change: (cells: string[], index: number) => string[] |
 describe('the certificate of an eventful run', () => {
   it('holds, and says plainly who answers for the meter, what was waived and what was taken by word', () => {
     const { checked } = verifyCertificate(certificateBytes(run));
-    expect(checked.join('\n')).toContain('R. Adeyemi answers for it: compared with the other meter this morning');
+    expect(checked.join('\n')).toContain('overridden by R. Adeyemi: compared with the other meter this morning');
     expect(checked.join('\n')).toMatch(/29 checks of the bench.*: 1 failed, 4 waived, 4 by word only/);
     expect(checked.join('\n')).toContain('1 of them void, 2 suspect');
     expect(cellsOf('override', 'text')).toEqual(['compared with the other meter this morning']);
     expect(cellsOf('override', 'by')).toEqual(['R. Adeyemi']);
     const summary = Object.fromEntries(rows.filter(([row]) => row === 'summary').map((cells) => [cells[1], cells[2]]));
     expect(summary).toMatchObject({
-      calibration: expect.stringMatching(/was due on 2026-03-01; R\. Adeyemi answers for it/),
+      calibration: expect.stringMatching(/was due on 2026-03-01; overridden by R\. Adeyemi/),
       'suspect readings': '2',
       'checks done': '29',
       'checks failed': '1',
@@ -119,7 +119,7 @@ describe('the certificate of an eventful run', () => {
       'reading 6 3 pass',
       'reading 7 4 pass',
     ]);
-    expect(rows.find((cells) => cells[0] === 'reading')?.[2]).toMatch(/^the check meter failed at 2026-03-02T/);
+    expect(rows.find((cells) => cells[0] === 'reading')?.[2]).toMatch(/^the check of the meter failed at 2026-03-02T/);
     expect(cellsOf('readiness', 'text')).toEqual(['the meter was away: unplugged']);
   });
 
@@ -170,7 +170,7 @@ describe('a forged certificate is refused', () => {
         return cells;
       }),
     );
-    expect(said).toMatch(/row \d+: text is "", but the other rows give "the check meter failed at/);
+    expect(said).toMatch(/row \d+: text is "", but the other rows give "the check of the meter failed at/);
   });
 
   it('where the check that failed is left out, or its trouble is', () => {

@@ -199,11 +199,11 @@ function sharedFault({ meter, ambientCelsius }: Bench, check: CheckName): boolea
 }
 
 describe('the meter', () => {
-  it('passes past due or unknown where somebody answers for it, and the words say who and why', () => {
+  it('passes past due or unknown where somebody overridden, and the words say who and why', () => {
     for (const meter of [overdue, { ...METER, data: null }]) {
       const { outcome, why } = judged(bench({ meter, overridden: answering }), 'meter', identity);
       expect(outcome).toBe('passed');
-      expect(why).toContain('R. Adeyemi answers for it: compared with the other meter this morning');
+      expect(why).toContain('overridden by R. Adeyemi: compared with the other meter this morning');
     }
   });
 

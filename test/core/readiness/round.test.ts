@@ -170,7 +170,7 @@ describe('a check that fails later', () => {
       true,
       false,
     ]);
-    expect(run.readings.get(4)?.suspect).toEqual({ why: 'the check meter failed', at });
+    expect(run.readings.get(4)?.suspect).toEqual({ why: 'the check of the meter failed', at });
     expect(run.tally).toMatchObject({ counted: 3, nonconforming: 0, voided: 1, suspect: 2 });
     expect(run.again).toEqual([4, 5, 6]);
     run = wholeRound(run);
@@ -232,7 +232,7 @@ describe('a reading', () => {
 describe('the calibration of the meter', () => {
   const overdue = { ...METER, data: { ...METER_DATA, calibration: { ...METER_DATA.calibration, due: '2026-03-01' } } };
 
-  it('past due or unknown stops a round, unless somebody answers for it with name and reason', () => {
+  it('past due or unknown stops a round, unless somebody overridden with name and reason', () => {
     for (const meter of [overdue, { ...METER, data: null }]) {
       const run = confirmedRun({}, meter);
       const failed = walk(run, goodCheck(run, 'meter'));
@@ -244,7 +244,7 @@ describe('the calibration of the meter', () => {
     }
   });
 
-  it('that ran out after the last check does not decide a lot, unless somebody answers for it', () => {
+  it('that ran out after the last check does not decide a lot, unless somebody overridden', () => {
     const closed = wholeRound(withReadings(readyRun({}, METER), GOOD, GOOD, GOOD, GOOD, GOOD));
     const late = '2027-01-10T08:00:00+00:00';
     expect(decide(closed, accepting, late)).toMatchObject({ code: 'calibration-overdue' });
