@@ -14,7 +14,7 @@ type Asked = Omit<Question<'check-bench'>, 'run' | 'by' | 'check'>;
 const PLACES: Partial<Record<CheckName, string>> = {
   'open-leads': 'hold the probes apart, so that they touch nothing',
   'shorted-leads': 'press the probes firmly against each other',
-  'no-voltage': 'put the probes on the first piece as it lies there to be measured',
+  'no-voltage': 'put the probes on the first piece, where it will be measured',
 };
 
 /**

@@ -18,6 +18,8 @@ export function Action(props: {
   primary?: boolean;
   submits?: boolean;
   disabled?: boolean;
+  /** Space does not press it: hands may still be in the rhythm of the step before, whose key that is. */
+  notBySpace?: boolean;
   /** Further words for those who hear the screen, where the button's own are short. */
   label?: string;
   ref?: Ref<HTMLButtonElement>;
@@ -34,6 +36,10 @@ export function Action(props: {
       // A key that is held down presses once, also on the button that has the focus.
       onKeyDown={(event) => {
         if (event.repeat && (event.key === 'Enter' || event.key === ' ')) event.preventDefault();
+        if (props.notBySpace && event.key === ' ') event.preventDefault();
+      }}
+      onKeyUp={(event) => {
+        if (props.notBySpace && event.key === ' ') event.preventDefault();
       }}
       aria-disabled={disabled || undefined}
       aria-label={props.label}

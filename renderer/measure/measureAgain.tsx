@@ -11,8 +11,8 @@ export function MeasureAgain({ run }: { run: Run }) {
     <p className="measure-again">
       <VerdictMark verdict="suspect" />
       <span>
-        <strong>Measure again:</strong> {counted(run.again.length, 'piece', 'pieces')}, number {piecesText(run.again)}.{' '}
-        {suspectWhy(run)}
+        <strong>Measure again:</strong> {counted(run.again.length, 'piece', 'pieces')},{' '}
+        {run.again.length === 1 ? 'number' : 'numbers'} {piecesText(run.again)}. {suspectWhy(run)}
       </span>
     </p>
   );

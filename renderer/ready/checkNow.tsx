@@ -58,7 +58,7 @@ export function CheckNow(props: Doing & { problem: Problem | null; onLeave: (() 
         <ReferenceCheck run={run} onDo={props.onDo}>
           {(without) => (
             <Buttons leave={shared.leave}>
-              <Action primary submits keyName="Enter" disabled={busy}>
+              <Action primary submits notBySpace keyName="Enter" disabled={busy}>
                 {without && !busy ? 'Waive this check' : shared.words}
               </Action>
             </Buttons>
@@ -70,7 +70,7 @@ export function CheckNow(props: Doing & { problem: Problem | null; onLeave: (() 
         <WordCheck {...shared} />
       ) : (
         <Buttons leave={shared.leave}>
-          <Action primary keyName="Enter" disabled={busy} onPress={(pressedAt) => props.onDo({}, pressedAt)}>
+          <Action primary notBySpace keyName="Enter" disabled={busy} onPress={(pressedAt) => props.onDo({}, pressedAt)}>
             {shared.words}
           </Action>
         </Buttons>
@@ -112,8 +112,17 @@ function AmbientCheck({ run, busy, onDo, words, leave }: FormProps) {
   const [how, setHow] = useState<'typed' | 'meter'>(byMeter && run.meter?.identity.simulated ? 'meter' : 'typed');
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
+  /** A temperature outside the band that was entered once: a slip of the pen must not make readings suspect. */
+  const [doubted, setDoubted] = useState<string | null>(null);
   const celsius = celsiusOf(text);
   const typed = how === 'typed';
+  const { lowest, highest } = run.checks.ambientCelsius;
+  const isOutside = celsius !== null && (Number(celsius) < Number(lowest) || Number(celsius) > Number(highest));
+  const fault = tried && celsius === null ? 'Write it like 23 or 22.5.' : undefined;
+  const doubt =
+    isOutside && doubted === celsius
+      ? `${celsius} °C is outside ${lowest} to ${highest} °C. Enter it again if the thermometer says so.`
+      : undefined;
   return (
     <form
       className="check-form"
@@ -122,6 +131,7 @@ function AmbientCheck({ run, busy, onDo, words, leave }: FormProps) {
         event.preventDefault();
         setTried(true);
         if (!typed) onDo({}, event.timeStamp);
+        else if (isOutside && doubted !== celsius) setDoubted(celsius);
         else if (celsius !== null) onDo({ celsius }, event.timeStamp);
       }}
     >
@@ -145,13 +155,13 @@ function AmbientCheck({ run, busy, onDo, words, leave }: FormProps) {
             value={text}
             onChange={setText}
             inputMode="decimal"
-            problem={tried && celsius === null ? 'Write it like 23 or 22.5.' : undefined}
+            problem={fault ?? doubt}
             required
           />
         </div>
       )}
       <Buttons leave={leave}>
-        <Action primary submits keyName="Enter" disabled={busy}>
+        <Action primary submits notBySpace keyName="Enter" disabled={busy}>
           {!typed && !busy ? 'Read the temperature' : words}
         </Action>
       </Buttons>
@@ -187,7 +197,7 @@ function WordCheck({ busy, onDo, words, leave }: FormProps) {
         </p>
       )}
       <Buttons leave={leave}>
-        <Action primary submits keyName="Enter" disabled={busy}>
+        <Action primary submits notBySpace keyName="Enter" disabled={busy}>
           {words}
         </Action>
       </Buttons>

@@ -17,6 +17,8 @@ export interface CheckWords {
 export function checkWords(run: Run, check: CheckName): CheckWords {
   const simulated = run.meter?.identity.simulated === true;
   const { method } = run.measurement;
+  /** Only where hands set the meter. */
+  const turned = (words: string) => (run.meter?.setByHand ? words : '');
   const hands = (real: string, onBench: string) => (simulated ? onBench : real);
   switch (check) {
     case 'meter':
@@ -55,8 +57,8 @@ export function checkWords(run: Run, check: CheckName): CheckWords {
             shows:
               'Shows that no DC voltage is found between the probes where the pieces will be. It shows nothing else.',
             hands: hands(
-              'Put the probes on the fixture, as for a piece, with no piece in it.',
-              'The bench puts the probes on the empty fixture.',
+              `${turned('Turn the meter to DC volts. ')}Put the probes on the first piece, where it will be measured.`,
+              'The bench puts the probes on a piece in the fixture.',
             ),
             verb: 'Look for a voltage',
             busy: 'Looking for a voltage …',
@@ -71,7 +73,7 @@ export function checkWords(run: Run, check: CheckName): CheckWords {
       return {
         shows: 'Shows that the meter reads a known value within what its accuracy and that value’s uncertainty allow.',
         hands: hands(
-          'Put the reference resistor on the probes.',
+          `${turned('Turn the meter to resistance. ')}Put the reference resistor on the probes.`,
           'The bench puts its own reference resistor on the probes.',
         ),
         verb: 'Read the reference',

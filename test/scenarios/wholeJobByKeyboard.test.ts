@@ -186,6 +186,10 @@ it('does the whole job by keyboard alone, and every screen is clean', async (tes
   await atCheck(page, 'The meter');
   await page.getByText('check the bench once more before the lot is decided').waitFor();
   await look(page, 'light-7-closing');
+  // Hands still in the rhythm of measuring must not do a check they have not made ready: that would make readings suspect.
+  await press('Space', 'Space', 'Space');
+  await atCheck(page, 'The meter');
+  expect(await page.getByRole('button', { name: 'Do again' }).count()).toBe(0);
   await showReady(page);
   await page.getByRole('heading', { name: 'Decide the lot' }).waitFor();
   await look(page, 'light-7-decide');
@@ -242,8 +246,11 @@ it('makes readings suspect when a later check fails, and has their pieces measur
   await page.getByLabel('Ambient temperature').and(page.locator(':focus')).waitFor();
   await page.keyboard.type('31');
   await press('Enter');
+  // A slip of the pen makes nothing suspect.
+  await page.getByText('Enter it again if the thermometer says so').waitFor();
+  await press('Enter');
   await page.getByRole('alert').filter({ hasText: '31 °C is outside 18 °C to 28 °C' }).waitFor();
-  await page.getByText('number 1 to 3').waitFor();
+  await page.getByText('numbers 1 to 3').waitFor();
   await look(page, 'suspect-5-failed');
   // Nothing can be accepted meanwhile; and what failed can be done again.
   expect(await page.getByRole('button', { name: 'Take reading' }).count()).toBe(0);
