@@ -1,7 +1,6 @@
 import type { Run } from '../../core/inspection/run.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
-import { counted } from '../words/count.ts';
-import { piecesText } from '../words/pieces.ts';
+import { numberedPieces } from '../words/pieces.ts';
 import { suspectWhy } from '../words/suspect.ts';
 
 /** Which pieces are to be measured again because their readings are suspect, and why. */
@@ -11,8 +10,7 @@ export function MeasureAgain({ run }: { run: Run }) {
     <p className="measure-again">
       <VerdictMark verdict="suspect" />
       <span>
-        <strong>Measure again:</strong> {counted(run.again.length, 'piece', 'pieces')},{' '}
-        {run.again.length === 1 ? 'number' : 'numbers'} {piecesText(run.again)}. {suspectWhy(run)}
+        <strong>Measure again:</strong> {numberedPieces(run.again)}. {suspectWhy(run)}
       </span>
     </p>
   );

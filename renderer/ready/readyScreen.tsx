@@ -10,7 +10,7 @@ import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { counted } from '../words/count.ts';
 import { identityWords, settingWords } from '../words/measurement.ts';
-import { piecesText } from '../words/pieces.ts';
+import { numberedPieces } from '../words/pieces.ts';
 import { formatLater } from '../words/time.ts';
 import { Cautions } from './cautions.tsx';
 import { CheckList } from './checkList.tsx';
@@ -103,8 +103,7 @@ function WhyAgain({ run }: { run: Run }) {
       {stake && <p>{stake}</p>}
       {suspect && (
         <p>
-          <strong>To be measured again once the bench is ready:</strong> {counted(run.again.length, 'piece', 'pieces')},
-          number {piecesText(run.again)}.
+          <strong>To be measured again once the bench is ready:</strong> {numberedPieces(run.again)}.
         </p>
       )}
     </div>

@@ -1,3 +1,5 @@
+import { counted } from './count.ts';
+
 /** Numbers of pieces in order, runs drawn together: `1 to 12, 15`. */
 export function piecesText(pieces: readonly number[]): string {
   const runs: [first: number, last: number][] = [];
@@ -11,4 +13,10 @@ export function piecesText(pieces: readonly number[]): string {
       last - first > 1 ? [`${first} to ${last}`] : first === last ? [`${first}`] : [`${first}`, `${last}`],
     )
     .join(', ');
+}
+
+/** How many pieces there are and which, like `4 pieces, numbers 1 to 3, 7`. */
+export function numberedPieces(pieces: readonly number[]): string {
+  const numbers = pieces.length === 1 ? 'number' : 'numbers';
+  return `${counted(pieces.length, 'piece', 'pieces')}, ${numbers} ${piecesText(pieces)}`;
 }
