@@ -68,9 +68,11 @@ for (const way of ['session', 'meter', 'pyserial', 'termios'] as const) {
 
 console.log('\nA line that takes its time: share of what the line can carry');
 for (const baud of [9600, 19_200, 115_200]) {
-  const { meter, bare } = await measurePaced(baud);
+  const { meter, bare, terminal, termios } = await measurePaced(baud);
   row(`our meter at ${baud} baud`, meter.toFixed(3), judged(meter, 0.97));
   row('  bare loop of the serialport package, the same bytes', bare.toFixed(3));
+  row('  Node without that package, the same bytes', terminal.toFixed(3));
+  if (termios !== null) row('  C termios loop, the same bytes', termios.toFixed(3));
 }
 const reconnect = await measureReconnect();
 row(

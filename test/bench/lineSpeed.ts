@@ -1,8 +1,10 @@
-import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
+import { type ChildProcess, execFile, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { ReadStream } from 'node:tty';
+import { promisify } from 'node:util';
 import { ReadlineParser } from '@serialport/parser-readline';
 import { SerialPort } from 'serialport';
 import { connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
@@ -56,10 +58,10 @@ export async function measureLine(): Promise<LineRates> {
       ['session', () => sessionLoop(near)],
       ['meter', () => meterLoop(near)],
     ];
-    const outside = (command: string, before: string[]) => async () =>
-      Number(execFileSync(command, [...before, near, String(WARM_UP), String(QUERIES)], { encoding: 'utf8' }));
-    if (python) ways.push(['pyserial', outside(python, ['-c', PYSERIAL_LOOP])]);
-    if (termios) ways.push(['termios', outside(termios, [])]);
+    const outside = async (command: string, before: string[]) =>
+      Number(await said(command, [...before, near, String(WARM_UP), String(QUERIES), 'READ?\n']));
+    if (python) ways.push(['pyserial', () => outside(python, ['-c', PYSERIAL_LOOP])]);
+    if (termios) ways.push(['termios', () => outside(termios, [])]);
     for (let round = 0; round < ROUNDS; round++) {
       // Another one begins each round, so that none always follows the same other.
       for (let turn = 0; turn < ways.length; turn++) {
@@ -72,19 +74,36 @@ export async function measureLine(): Promise<LineRates> {
   return rates;
 }
 
-/** What share of the line's own time is used at a baud rate, by our meter and by a bare loop that sends the same bytes. */
-export async function measurePaced(baud: number): Promise<{ meter: number; bare: number }> {
+/** What share of what the line can carry is reached at a baud rate, each way with the same bytes. */
+export interface PacedShares {
+  meter: number;
+  /** The serialport package alone. */
+  bare: number;
+  /** Node without that package: the terminal read as a stream, written synchronously. */
+  terminal: number;
+  /** C alone; null where there is no compiler. What is missing here is the measurement's own. */
+  termios: number | null;
+}
+
+export async function measurePaced(baud: number): Promise<PacedShares> {
+  const tools = mkdtempSync(join(tmpdir(), 'reelohm-bench-'));
+  const termiosLoop = compiledTermiosLoop(tools);
   return withResponder(baud, async ({ near }) => {
     const meter = await connect(near);
-    const question = '*ESE 128;:READ?;:FUNC?;*ESR?;*ESE?\n';
-    const bytes = question.length + '+4.71400E+03;"RES";0;128\n'.length;
+    const question = '*ESE 128;*ESE?;:READ?;:FUNC?;*ESR?;*ESE?\n';
+    const bytes = question.length + '128;+4.71400E+03;"RES";0;128\n'.length;
     const ideal = (bytes * BITS_OF_A_CHARACTER * 1000) / baud;
     const ours = await millisecondsEach(() => meter.read());
     await meter.close();
     const port = await openBare(near);
     const bare = await millisecondsEach(() => port.query(question));
     await port.close();
-    return { meter: ideal / ours, bare: ideal / bare };
+    const terminal = await terminalLoop(near, question);
+    const counts = [String(PACED_WARM_UP), String(PACED_QUERIES)];
+    const rate = termiosLoop === null ? null : Number(await said(termiosLoop, [near, ...counts, question]));
+    const termios = rate === null ? null : (rate * ideal) / 1000;
+    rmSync(tools, { recursive: true });
+    return { meter: ideal / ours, bare: ideal / bare, terminal: ideal / terminal, termios };
   });
 }
 
@@ -158,6 +177,35 @@ async function openBare(path: string) {
       }),
     close: () => new Promise<void>((resolve) => port.close(() => resolve())),
   };
+}
+
+/** Milliseconds each of a loop over the terminal as Node has it. */
+async function terminalLoop(path: string, question: string): Promise<number> {
+  const file = openSync(path, 'r+');
+  const input = new ReadStream(file);
+  input.setRawMode(true);
+  let answered: () => void = () => undefined;
+  let rest = '';
+  input.on('data', (chunk: Buffer) => {
+    rest += chunk.toString('latin1');
+    if (!rest.endsWith('\n')) return;
+    rest = '';
+    answered();
+  });
+  const taken = await millisecondsEach(
+    () =>
+      new Promise<void>((resolve) => {
+        answered = resolve;
+        writeSync(file, question);
+      }),
+  );
+  input.destroy();
+  return taken;
+}
+
+/** What a program says on its standard output. */
+async function said(command: string, given: string[]): Promise<string> {
+  return (await promisify(execFile)(command, given)).stdout;
 }
 
 async function sessionLoop(path: string): Promise<number> {

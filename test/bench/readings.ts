@@ -1,19 +1,23 @@
-import { spawn } from 'node:child_process';
+import { type ChildProcessByStdio, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Readable, Writable } from 'node:stream';
 import { ReadlineParser } from '@serialport/parser-readline';
 import Database from 'better-sqlite3';
 import { SerialPort } from 'serialport';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
+import { CHECKS } from '../../core/readiness/check.ts';
 import type { Record } from '../../main/record/record.ts';
-import { openStation } from '../../main/station/station.ts';
+import { openStation, type Station } from '../../main/station/station.ts';
 import { openPtyPair } from '../instruments/ptyPair.ts';
 
 const QUERIES = 4000;
 const WARM_UP = 2000;
 const ROUNDS = 8;
+/** After as many readings the bench is checked again, which is not what is measured. */
+const READINGS_OF_A_ROUND = 1000;
 /** About what one reading takes in the record. */
 const ENTRY_BYTES = 330;
 
@@ -35,7 +39,7 @@ export interface ReadingRates {
 export async function measureReadings(): Promise<ReadingRates> {
   const pair = await openPtyPair();
   const responder = spawn(process.execPath, [join(import.meta.dirname, 'responder.ts'), pair.far], {
-    stdio: ['ignore', 'pipe', 'inherit'],
+    stdio: ['pipe', 'pipe', 'inherit'],
   });
   await once(responder.stdout, 'data');
   const rates: ReadingRates = { bare: [], bareDurable: [], recordOff: [], durable: [] };
@@ -43,8 +47,8 @@ export async function measureReadings(): Promise<ReadingRates> {
     const ways: [keyof ReadingRates, () => Promise<number>][] = [
       ['bare', () => bareLoop(pair.near)],
       ['bareDurable', () => bareLoopDurable(pair.near)],
-      ['recordOff', () => wholeStation(pair.near, false)],
-      ['durable', () => wholeStation(pair.near, true)],
+      ['recordOff', () => wholeStation(pair.near, responder, false)],
+      ['durable', () => wholeStation(pair.near, responder, true)],
     ];
     for (let round = 0; round < ROUNDS; round++) {
       // Another one begins each round, so that none always follows the same other.
@@ -89,13 +93,15 @@ async function bareLoop(path: string, keep: (answer: string) => void = () => und
   return rate;
 }
 
-async function wholeStation(path: string, durable: boolean): Promise<number> {
+type Responder = ChildProcessByStdio<Writable, Readable, null>;
+
+async function wholeStation(path: string, responder: Responder, durable: boolean): Promise<number> {
   const data = mkdtempSync(join(tmpdir(), 'reelohm-bench-'));
   const folders = { data, certificates: join(data, 'certificates') };
   const station = openStation({ folders, version: 'bench', ...(durable ? {} : { record: noRecord() }) });
   let heard = 0;
-  station.listen(() => {
-    heard += 1;
+  station.listen((news) => {
+    if (news.kind === 'entry' && news.entry.event.type === 'reading-taken') heard += 1;
   });
   const size = 2 * (QUERIES + WARM_UP);
   const { run } = await station.ask('receive-lot', {
@@ -104,23 +110,51 @@ async function wholeStation(path: string, durable: boolean): Promise<number> {
       part: { number: 'bench', nominal: '4k7', tolerance: '1 %' },
       lot: { number: 'bench', size },
       plan: { sampleSize: size, accept: 0 },
+      checks: { everyReadings: READINGS_OF_A_ROUND },
     },
   });
   await station.ask('connect-meter', { run, address: path });
   await station.ask('confirm-bench', { run, by: 'bench', cautions: [...CAUTIONS] });
-  heard = 0;
-  const rate = await queriesPerSecond(() => station.ask('take-reading', { run }));
+  await station.ask('override-calibration', { run, by: 'bench', reason: 'an answering machine' });
+  const rate = await queriesPerSecond(
+    () => station.ask('take-reading', { run }),
+    () => checkBench(station, run, responder),
+  );
   if (heard !== QUERIES + WARM_UP) throw new Error(`${heard} events were heard of ${QUERIES + WARM_UP}`);
   await station.close();
   rmSync(data, { recursive: true });
   return rate;
 }
 
-async function queriesPerSecond(query: () => Promise<unknown>): Promise<number> {
-  for (let index = 0; index < WARM_UP; index++) await query();
-  const began = performance.now();
-  for (let index = 0; index < QUERIES; index++) await query();
-  return (QUERIES * 1000) / (performance.now() - began);
+/** Does the checks of the bench, the answering machine reading what each of them wants. */
+async function checkBench(station: Station, run: number, responder: Responder): Promise<void> {
+  const tell = async (ohms: string) => {
+    const heard = once(responder.stdout, 'data');
+    responder.stdin.write(`${ohms}\n`);
+    await heard;
+  };
+  for (const check of CHECKS) {
+    await tell(check === 'open-leads' ? '+9.9E+37' : check === 'shorted-leads' ? '+1.0E-01' : '');
+    const waived = check === 'reference' ? { waived: 'an answering machine' } : {};
+    const celsius = check === 'ambient' ? { celsius: '23' } : {};
+    const { entry } = await station.ask('check-bench', { run, by: 'bench', check, ...waived, ...celsius });
+    if (entry.event.type === 'bench-checked' && entry.event.outcome === 'failed') throw new Error(entry.event.why);
+  }
+}
+
+/** @param between what is done before each so many queries, and is not measured */
+async function queriesPerSecond(
+  query: () => Promise<unknown>,
+  between: () => Promise<void> = async () => undefined,
+): Promise<number> {
+  let milliseconds = 0;
+  for (let index = 0; index < WARM_UP + QUERIES; index += READINGS_OF_A_ROUND) {
+    await between();
+    const began = performance.now();
+    for (let done = 0; done < READINGS_OF_A_ROUND; done++) await query();
+    if (index >= WARM_UP) milliseconds += performance.now() - began;
+  }
+  return (QUERIES * 1000) / milliseconds;
 }
 
 /** No record at all: what keeping the readings costs is the difference. */
