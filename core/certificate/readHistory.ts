@@ -1,9 +1,10 @@
+import { checked } from '../contract/invalid.ts';
 import { apply } from '../inspection/apply.ts';
 import { type Command, decide } from '../inspection/decide.ts';
 import type { InspectionEvent } from '../inspection/event.ts';
 import type { Run } from '../inspection/run.ts';
 import { Problem } from '../problem/problem.ts';
-import { CHECKS, foundWhat, outcome, type ReferenceFacts, type Shown } from '../readiness/check.ts';
+import { CHECKS, foundWhat, outcome, type ReferenceFacts, referenceFacts, type Shown } from '../readiness/check.ts';
 import { readMeter } from './readMeter.ts';
 import type { FileRow, RowReader } from './rowReader.ts';
 
@@ -81,10 +82,12 @@ function readCheck(rows: RowReader): Command {
 
 function readReference(rows: RowReader): ReferenceFacts | null {
   if (!rows.peek().is('reference')) return null;
-  return {
+  const first = rows.peek();
+  const facts = {
     name: rows.take('reference', 'name').named(),
     ohms: rows.take('reference', 'value').decimal('ohms'),
     uncertaintyOhms: rows.take('reference', 'uncertainty').decimal('ohms'),
     due: rows.take('reference', 'due').named(),
   };
+  return first.holds(() => checked<ReferenceFacts>('the reference', referenceFacts, facts));
 }

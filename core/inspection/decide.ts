@@ -63,13 +63,10 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       if (!areConfirmed(run.meter, command.cautions)) throw problem('cautions-unconfirmed');
       return [{ type: 'bench-confirmed', at, by: command.by, cautions: command.cautions }];
     case 'check-bench': {
-      mustBeOpen(run);
-      mustNotBeOnHold(run);
-      if (run.interrupted) throw problem('run-interrupted');
       const { by, check, shown } = command;
       const { meter } = run;
       if (!meter) throw problem('meter-missing');
-      mustBeItsTurn(run, check, at);
+      mustTakeCheck(run, check, at);
       const reference = check === 'reference' ? command.reference : null;
       const judged = judgeCheck({ ...run, meter }, check, shown, reference, at);
       return [{ type: 'bench-checked', at, by, check, reference, ...judged }];
@@ -176,6 +173,17 @@ export function mustTakeReadings(run: Run, at: string): void {
   if (!run.meter || !run.benchConfirmed) throw problem('run-not-ready');
   if (outlook(run) !== 'undecided') throw problem('sample-complete');
   mustBeReady(run, at);
+}
+
+/**
+ * Refuses where a check could not count. The station asks before it troubles the meter.
+ * @param at the time now
+ */
+export function mustTakeCheck(run: Run, check: CheckName, at: string): void {
+  mustBeOpen(run);
+  mustNotBeOnHold(run);
+  if (run.interrupted) throw problem('run-interrupted');
+  mustBeItsTurn(run, check, at);
 }
 
 /** What the meter's text says. @throws problems answer-unreadable, answer-not-a-number */

@@ -5,16 +5,22 @@ import type { MeterRange } from '../accuracy/meterData.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { plain, subtract } from '../quantity/decimal.ts';
 import { formatOhms } from '../quantity/formatOhms.ts';
+import { toleranceOhms } from '../window/window.ts';
 import { type Bench, failed, type Judged, passed, shownAs } from './bench.ts';
 import type { Found, ReferenceFacts } from './check.ts';
 
-/** A reference smaller than this share of the window's limit shows little of the range it is read on. Our choice. */
+/**
+ * A reference smaller than this share of the window's limit shows little of the range it is read on; one larger than so many
+ * times the limit shows nothing of the limit's range, where the meter chooses its range itself. Our choice.
+ */
 const LEAST_SHARE = '0.1';
+const MOST_TIMES = '10';
 const CHOOSE_ANOTHER = 'Choose a reference near the value of the pieces';
 
 /**
  * A reference resistor, read as the pieces are: each reading less the zero must be within the reference's uncertainty plus
  * the meter's limit of error, around the reference's value. The two are added: neither may use up the other's part.
+ * A reference known worse, for its size, than the pieces' tolerance is wide would let a wrong meter pass.
  * The ambient temperature is the one of the round before; in the first round, where none is known yet, the smaller limit
  * of the ambient band holds.
  */
@@ -28,7 +34,7 @@ export function judgeReference(
   const { method } = bench.measurement;
   const readings = shownAs(found, method);
   if (readings.length === 0) throw problem('check-incomplete', 'reference', `a ${method} reading`);
-  const { name, ohms, due } = reference;
+  const { name, ohms, uncertaintyOhms, due } = reference;
   if (at.slice(0, 10) > due) {
     return failed(`the reference ${name} was due on ${due}`, 'Take one that is in date');
   }
@@ -37,6 +43,19 @@ export function judgeReference(
     return failed(
       `the reference of ${formatOhms(ohms)} is less than a tenth of the window's limit of ${formatOhms(plain(limit))}`,
       CHOOSE_ANOTHER,
+    );
+  }
+  if (new Big(ohms).gt(limit.times(MOST_TIMES)) && isOnAnotherRange(bench, ohms, plain(limit))) {
+    return failed(
+      `the reference of ${formatOhms(ohms)} is more than ten times the window's limit of ${formatOhms(plain(limit))}, and the meter reads it on another range`,
+      CHOOSE_ANOTHER,
+    );
+  }
+  const tolerance = toleranceOhms(bench.window);
+  if (new Big(uncertaintyOhms).times(limit).gt(tolerance.times(ohms))) {
+    return failed(
+      `the uncertainty of ±${uncertaintyOhms} Ω is a larger share of the reference's ${ohms} Ω than the tolerance of ±${plain(tolerance)} Ω is of the window's limit of ${plain(limit)} Ω`,
+      'Choose a reference that is known better',
     );
   }
   try {
@@ -74,6 +93,12 @@ function judgeReading(bench: Bench, { value }: Found, reference: ReferenceFacts)
     `${said}, more than ±${plain(allowed)} Ω: ${parts}`,
     'Clean the contacts, let everything take the temperature of the room and read again; if it stays, do not use this meter',
   );
+}
+
+/** Whether a meter that chooses its range itself reads the two on different ones. */
+function isOnAnotherRange({ meter: { data, setting }, measurement: { method } }: Bench, a: string, b: string): boolean {
+  if (setting.range === 'fixed' || !data) return false;
+  return rangeHolding(data, method, a)?.fullScaleOhms !== rangeHolding(data, method, b)?.fullScaleOhms;
 }
 
 /** The range the meter data give for the setting; on automatic range the smallest that holds the reading. */

@@ -3,6 +3,7 @@ import type { Connection } from '../transport/connection.ts';
 import { Lines } from '../transport/lines.ts';
 import { FreshNumbers } from './freshNumbers.ts';
 import { fieldsOf, isNumber, messageOf } from './message.ts';
+import { type Pairing, pairedAnswers, pairedMessage } from './pairing.ts';
 
 /**
  * - opening: connected, nothing was asked yet
@@ -60,8 +61,9 @@ const MOST_ECHOES = 16;
  *   and drops every line until both come back. Instruments answer in order, so all older answers are gone then.
  * - Each answer is paired with its own question. Where a message may hold several commands, a fresh number is written
  *   before the question and asked for around it, all in one message, and the answer must carry it as its first and last
- *   field; a question that was refused leaves its field out. Elsewhere the number is asked for right behind the answer and must
- *   be the very next line.
+ *   field; a question that was refused leaves its field out. A register that must not be written so often keeps its number,
+ *   which is asked for once and twice by turns. Elsewhere the number is asked for right behind the answer and must be the
+ *   very next line.
  */
 export class Session {
   readonly #lines: Lines;
@@ -75,6 +77,9 @@ export class Session {
   #turn: Promise<unknown> = Promise.resolve();
   #taker: Taker | null = null;
   #registerIsSpared = false;
+  /** The number that was written last; where one was not taken, no answer fits and step is proved with others. */
+  #register = 0;
+  #asksTwice = false;
   #echoes: boolean;
   readonly #mayNotEcho: boolean;
   /** What was sent and may still come back as an echo. */
@@ -124,11 +129,17 @@ export class Session {
     return this.#inTurn(async () => {
       await this.#proveStepWhereNeeded();
       if (!this.#options.ways.compound) return this.#askFenced(questions, milliseconds);
-      const number = this.#registerIsSpared ? null : this.#numbers.next();
-      const around = number === null ? [] : [this.#set(number), this.#proofQuestion];
-      const message = messageOf([...around, ...questions, ...around.slice(1)]);
+      const pairing = this.#pairing();
+      const message = pairedMessage(questions, pairing);
       if (message.length > this.#longest) return this.#askFenced(questions, milliseconds);
-      return this.#fieldsFor(questions, number, await this.#line(message, milliseconds));
+      const line = await this.#line(message, milliseconds);
+      const answers = pairedAnswers(line, questions.length, pairing);
+      if (answers === null) {
+        this.doubt();
+        throw problem('answer-out-of-step', questions.join(' '), line);
+      }
+      if (answers.length < questions.length) throw problem('question-refused', questions.join(' '));
+      return answers;
     });
   }
 
@@ -158,8 +169,8 @@ export class Session {
   }
 
   /**
-   * From now on the register is written for proofs of step only, not for each question: for an instrument that keeps it
-   * in memory that wears out (IEEE 488.2 10.25: *PSC 0).
+   * From now on the register is written for proofs of step only and read for each question: for an instrument that keeps
+   * it in memory that wears out (IEEE 488.2 10.25: *PSC 0).
    */
   spareTheRegister(): void {
     this.#registerIsSpared = true;
@@ -215,16 +226,18 @@ export class Session {
     return answers;
   }
 
-  #fieldsFor(questions: readonly string[], number: number | null, answer: string): string[] {
-    const fields = fieldsOf(answer);
-    // In front as well, since a line may lose its first bytes and leave a number that looks whole.
-    const isOurs = number === null || (isNumber(fields.pop(), number) && isNumber(fields.shift(), number));
-    if (!isOurs || fields.length > questions.length) {
-      this.doubt();
-      throw problem('answer-out-of-step', questions.join(' '), answer);
+  /**
+   * A fresh number for each message; where the register is spared the number it keeps, which is asked for once and twice by
+   * turns, so that the answer before, if it comes twice, does not fit.
+   */
+  #pairing(): Pairing {
+    const ask = this.#proofQuestion;
+    if (!this.#registerIsSpared) {
+      const number = this.#numbers.next();
+      return { number, set: this.#set(number), ask, times: 1 };
     }
-    if (fields.length < questions.length) throw problem('question-refused', questions.join(' '));
-    return fields;
+    this.#asksTwice = !this.#asksTwice;
+    return { number: this.#register, set: null, ask, times: this.#asksTwice ? 2 : 1 };
   }
 
   #send(text: string): void {
@@ -395,7 +408,9 @@ export class Session {
     });
   }
 
+  /** The command that writes the number, which the register holds from then on. */
   #set(number: number): string {
+    this.#register = number;
     return this.#options.ways.proof.set.replace('{number}', String(number));
   }
 

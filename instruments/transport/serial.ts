@@ -73,17 +73,32 @@ async function openPatiently(port: SerialPort): Promise<void> {
   }
 }
 
-/** Whether the operating system has the port now. */
+/** Whether the operating system has the port now; true as well where it does not say. */
 export async function isPortPresent(path: string): Promise<boolean> {
-  if (process.platform === 'win32') return (await SerialPort.list()).some((port) => port.path === path);
+  if (process.platform === 'win32') {
+    const wanted = windowsName(path);
+    return SerialPort.list().then(
+      (ports) => ports.some((port) => windowsName(port.path) === wanted),
+      () => true,
+    );
+  }
   return access(path).then(
     () => true,
     () => false,
   );
 }
 
-/** Whether the system has hung the port up: it is no terminal any more, although it is open. Windows has no such thing. */
+/** Windows takes `COM3`, `com3` and `\\.\COM3` for the same port and lists the first. */
+function windowsName(path: string): string {
+  return path.replace(/^\\\\\.\\/, '').toUpperCase();
+}
+
+/**
+ * Whether the system has hung the port up: it is no terminal any more, although it is open. Windows has no such thing, and
+ * there the package's `fd` is a handle, which is never a terminal to Node.
+ */
 function isHungUp({ port }: SerialPort): boolean {
+  if (process.platform === 'win32') return false;
   return port !== undefined && 'fd' in port && port.fd !== null && !isatty(port.fd);
 }
 

@@ -20,8 +20,30 @@ export async function readJsonFile<T>(file: string, schema: z.ZodType<T>, empty:
   return checked(file, schema, value);
 }
 
-/** Writes a JSON file whole, in place of what was there. @throws problem file-unwritable */
-export async function writeJsonFile(file: string, value: unknown): Promise<void> {
+/** The change of each file that was asked for last. */
+const changes = new Map<string, Promise<void>>();
+
+/**
+ * Changes a JSON file of the data folder, one change after the other, so that none undoes another. A file that cannot be
+ * read is not overwritten.
+ * @throws problems of `readJsonFile`, file-unwritable
+ */
+export function changeJsonFile<T>(
+  file: string,
+  schema: z.ZodType<T>,
+  empty: T,
+  change: (value: T) => T,
+): Promise<void> {
+  const before = changes.get(file) ?? Promise.resolve();
+  const changed = before
+    .catch(() => undefined)
+    .then(async () => writeJsonFile(file, change(await readJsonFile(file, schema, empty))));
+  changes.set(file, changed);
+  return changed;
+}
+
+/** Writes a JSON file whole, in place of what was there. */
+async function writeJsonFile(file: string, value: unknown): Promise<void> {
   try {
     await writeFileAtomic(file, `${JSON.stringify(value, null, 2)}\n`);
   } catch (thrown) {

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import * as z from 'zod';
 import { type ReferenceFacts, referenceFacts } from '../../core/readiness/check.ts';
-import { readJsonFile, writeJsonFile } from './jsonFile.ts';
+import { changeJsonFile, readJsonFile } from './jsonFile.ts';
 
 const knownReferences = z.array(referenceFacts);
 
@@ -13,11 +13,8 @@ export function readReferences(folder: string): Promise<ReferenceFacts[]> {
 }
 
 /** Keeps a reference resistor, in place of one of the same name. */
-export async function keepReference(folder: string, reference: ReferenceFacts): Promise<void> {
-  // A file that cannot be read is not overwritten.
-  const others = (await readReferences(folder)).filter(({ name }) => name !== reference.name);
-  await writeJsonFile(
-    fileIn(folder),
-    [...others, reference].sort((a, b) => a.name.localeCompare(b.name)),
+export function keepReference(folder: string, reference: ReferenceFacts): Promise<void> {
+  return changeJsonFile(fileIn(folder), knownReferences, [], (known) =>
+    [...known.filter(({ name }) => name !== reference.name), reference].sort((a, b) => a.name.localeCompare(b.name)),
   );
 }

@@ -33,8 +33,8 @@ interface Surroundings {
   tell: (link: MeterLink) => void;
   /** Dialects of the user's own. */
   ownDialects: () => Promise<readonly Dialect[]>;
-  /** Accuracy and calibration of the meter that says who it is; null where nobody entered them. */
-  dataOf: (identity: Identity) => Promise<MeterData | null>;
+  /** Accuracy and calibration of the meter that answers there; null where nobody entered them. */
+  dataOf: (identity: Identity, address: string) => Promise<MeterData | null>;
 }
 
 /**
@@ -94,9 +94,15 @@ export class MeterSeat {
   async connectAnew(number: number): Promise<void> {
     const meter = this.meterOf(number);
     const run = this.#around.runOf(number);
-    const facts = await this.#factsOf(meter, run, this.#link.state === 'connected' ? this.#link.address : '');
-    if (this.#meter !== meter) throw problem('meter-missing');
-    this.#around.act(number, { type: 'connect-meter', meter: facts });
+    try {
+      const facts = await this.#factsOf(meter, run, this.#link.state === 'connected' ? this.#link.address : '');
+      if (this.#meter !== meter) throw problem('meter-missing');
+      this.#around.act(number, { type: 'connect-meter', meter: facts });
+    } catch (thrown) {
+      // It may be on another range by now than the one that the checks were done on.
+      this.#around.act(number, { type: 'expire-readiness', why: 'setting the meter anew came to nothing' });
+      throw thrown;
+    }
   }
 
   /** Lets the meter go: local control given back, port free. Never fails. */
@@ -131,7 +137,7 @@ export class MeterSeat {
   /** Sets the meter for the run and says all that a run keeps of it. */
   async #factsOf(meter: Meter, run: Run, address: string): Promise<MeterFacts> {
     const { identity, dialect, measures, isSetByHand } = meter;
-    const data = await this.#around.dataOf(identity);
+    const data = await this.#around.dataOf(identity, address);
     const setting = await setForRun(meter, run, data);
     return { address, identity, setting, dialect, setByHand: isSetByHand, measures: [...measures], data };
   }

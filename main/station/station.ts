@@ -15,12 +15,11 @@ import {
 } from '../../core/contract/contract.ts';
 import { checked } from '../../core/contract/invalid.ts';
 import { apply } from '../../core/inspection/apply.ts';
-import { type Command, decide, mustTakeReadings } from '../../core/inspection/decide.ts';
-import type { MeterFacts } from '../../core/inspection/event.ts';
+import { type Command, decide, mustBeOpen, mustTakeCheck, mustTakeReadings } from '../../core/inspection/decide.ts';
+import type { InspectionEvent, MeterFacts } from '../../core/inspection/event.ts';
 import { factsOf } from '../../core/inspection/lotClaim.ts';
 import { nextPiece, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem, wordsOf } from '../../core/problem/problem.ts';
-import { mustBeItsTurn } from '../../core/readiness/round.ts';
 import type { Dialect } from '../../instruments/meter/dialect.ts';
 import { findMeter } from '../../instruments/meter/findMeter.ts';
 import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
@@ -59,6 +58,12 @@ const MOST_COPIES = 1000;
 /** After these nothing that was shown of the bench holds any more. */
 const EXPIRING: ReadonlySet<ProblemCode> = new Set(['readiness-expired', 'function-changed', 'meter-restarted']);
 
+/** Whether readings would count that must not, if this were forgotten. */
+function speaksAgainst(event: InspectionEvent): boolean {
+  if (event.type === 'bench-checked') return event.outcome === 'failed';
+  return event.type === 'run-interrupted' || event.type === 'readiness-expired';
+}
+
 /** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
 export function openStation({ folders, version, record = openRecord(folders.data) }: StationOptions): Station {
   const runs = new Map<number, Run>();
@@ -93,16 +98,31 @@ export function openStation({ folders, version, record = openRecord(folders.data
     return run;
   };
 
-  /** Decides, keeps, tells. Nobody hears of an event before it is on the disk. */
-  const act = (number: number, command: Command): Entry[] => {
-    const outcome = decide(runs.get(number) ?? null, command, now());
-    if (outcome instanceof Problem) throw outcome;
-    const entries = record.append(number, outcome);
+  /** Keeps, tells. Nobody hears of an event before it is on the disk. */
+  const keep = (number: number, events: readonly InspectionEvent[]): Entry[] => {
+    const entries = record.append(number, events);
     for (const entry of entries) {
       runs.set(number, apply(runs.get(number) ?? null, entry.event));
       tell({ kind: 'entry', entry });
     }
     return entries;
+  };
+
+  /** What the record had no room for and must know before anything else happens in the run. */
+  const owed = new Map<number, InspectionEvent[]>();
+
+  /** Decides and keeps; before that what is owed. */
+  const act = (number: number, command: Command): Entry[] => {
+    keep(number, owed.get(number) ?? []);
+    owed.delete(number);
+    const outcome = decide(runs.get(number) ?? null, command, now());
+    if (outcome instanceof Problem) throw outcome;
+    try {
+      return keep(number, outcome);
+    } catch (thrown) {
+      if (outcome.some(speaksAgainst)) owed.set(number, outcome);
+      throw thrown;
+    }
   };
 
   const dialectFolder = join(folders.data, 'dialects');
@@ -111,8 +131,8 @@ export function openStation({ folders, version, record = openRecord(folders.data
     act,
     tell: (link) => tell({ kind: 'link', link }),
     ownDialects: async () => (await readOwnDialects(dialectFolder)).dialects,
-    dataOf: async ({ simulated, text }) =>
-      simulated ? benchMeterData(now().slice(0, 10)) : dataOfMeter(folders.data, text),
+    dataOf: async (identity, address) =>
+      identity.simulated ? benchMeterData(now().slice(0, 10)) : dataOfMeter(folders.data, { identity, address }),
   });
 
   /** Has the meter for one thing at a time; what shows that the bench is not as it was is kept as well. */
@@ -149,7 +169,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
       const run = runOf(number);
       const meter = seat.meterOf(number);
       // Before anything is measured that could not count.
-      mustBeItsTurn(run, check, now());
+      mustTakeCheck(run, check, now());
       const shown = await showCheck(meter, run, asked, now().slice(0, 10)).catch((thrown: unknown) => {
         // Hands turn such a meter from check to check; a check that finds it turned otherwise was not done, no more.
         const turned = meter.isSetByHand && thrown instanceof Problem && thrown.code === 'function-changed';
@@ -264,15 +284,18 @@ export function openStation({ folders, version, record = openRecord(folders.data
       return {};
     },
     'meter-data': async ({ run }) => {
-      const { identity, data } = meterFactsOf(run);
-      return { data: identity.simulated ? data : await dataOfMeter(folders.data, identity.text) };
+      const meter = meterFactsOf(run);
+      return { data: meter.identity.simulated ? meter.data : await dataOfMeter(folders.data, meter) };
     },
     'save-meter-data': async ({ run, data }) => {
-      const { identity } = meterFactsOf(run);
-      if (identity.simulated) throw problem('meter-data-simulated');
+      const meter = meterFactsOf(run);
+      if (meter.identity.simulated) throw problem('meter-data-simulated');
       seat.meterOf(run);
-      await keepMeterData(folders.data, identity.text, data);
-      await withMeter(run, () => seat.connectAnew(run));
+      mustBeOpen(runOf(run));
+      await withMeter(run, async () => {
+        await keepMeterData(folders.data, meter, data);
+        await seat.connectAnew(run);
+      });
       return { link: seat.link };
     },
     references: () => readReferences(folders.data),

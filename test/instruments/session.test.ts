@@ -140,8 +140,34 @@ describe('a session with an instrument that takes several commands in a message'
     const { session, heard } = instrument();
     await session.ask(['A?'], 1000);
     session.spareTheRegister();
-    expect(await session.ask(['A?', '*ESR?'], 1000)).toEqual(['<A?>', '<*ESR?>']);
-    expect(heard.at(-1)).toBe('A?;*ESR?');
+    for (const behind of ['*ESE?;*ESE?', '*ESE?']) {
+      expect(await session.ask(['A?', '*ESR?'], 1000)).toEqual(['<A?>', '<*ESR?>']);
+      expect(heard.at(-1)).toBe(`*ESE?;:A?;*ESR?;${behind}`);
+    }
+    await session.close();
+  });
+
+  it('knows an answer that came twice, or lost its beginning, where the register is spared as well', async () => {
+    let before = '';
+    let spoil = (answer: string) => answer;
+    const respond = withRegister((unit) => `<${unit}>`);
+    const { connection } = scriptedInstrument((message, send) => {
+      const answer = respond(message) ?? '';
+      if (answer !== '') send(`${spoil(answer)}\n`);
+      before = answer;
+    });
+    const session = new Session(connection, { random: Math.random, ways: several, onLost: () => undefined });
+    await session.ask(['A?'], 1000);
+    session.spareTheRegister();
+    const ask = () => session.ask(['A?', 'B?'], 1000);
+    const refused = { code: 'answer-out-of-step' };
+    await ask();
+    spoil = () => before;
+    await expect(ask()).rejects.toMatchObject(refused);
+    spoil = (answer) => answer;
+    await ask();
+    spoil = (answer) => answer.slice(answer.indexOf('A'));
+    await expect(ask()).rejects.toMatchObject(refused);
     await session.close();
   });
 

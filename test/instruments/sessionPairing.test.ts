@@ -184,6 +184,14 @@ const single: SessionAsk = async (session, question, milliseconds) => {
   return answer;
 };
 
+/** As with a meter that keeps the register in memory that wears out: no number is written for each question. */
+const spared =
+  (ask: SessionAsk): SessionAsk =>
+  (session, question, milliseconds) => {
+    session.spareTheRegister();
+    return ask(session, question, milliseconds);
+  };
+
 const alone: SessionAsk = (session, question, milliseconds) => session.askAlone(question, milliseconds);
 
 const withFunctionAndEvents: SessionAsk = async (session, question, milliseconds) => {
@@ -230,6 +238,8 @@ describe('whatever becomes of the answers', () => {
     ['a question alone', withSession(several, alone)],
     ['several commands, as a reading is taken', withSession(several, withFunctionAndEvents)],
     ['one command, as a reading is taken', withSession(one, withFunctionAndEvents)],
+    ['the register spared', withSession(several, spared(single))],
+    ['the register spared, as a reading is taken', withSession(several, spared(withFunctionAndEvents))],
   ])('an accepted answer is that of its own question (%s)', async (_what, way) => {
     const all: Asked[] = [];
     await fc.assert(property(way, all), { numRuns: RUNS, examples: ONCE_WRONG.map((given) => [given]) });

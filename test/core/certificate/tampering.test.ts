@@ -246,6 +246,7 @@ describe('a forged file whose digest fits', () => {
     ['meter', 'calibration due', 'text', '2026-03-01', 'was due on 2026-03-01'],
     ['reference', 'uncertainty', 'ohms', '0.06', 'allowed are'],
     ['reference', 'due', 'text', '2026-03-01', 'was due on 2026-03-01'],
+    ['reference', 'due', 'text', 'never', 'expected a day'],
   ] as const)('is refused with %s, %s, %s "%s", where it no longer follows', (row, item, column, value, said) => {
     const rows = openRows(acceptedRun());
     set(rows, row, item, column, value);

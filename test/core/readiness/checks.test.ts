@@ -78,6 +78,7 @@ const FAULTS: [fault: string, CheckName, Bench, Shown[], words: RegExp][] = [
   ['an unknown calibration', 'meter', bench({ meter: { ...METER, data: null } }), identity, /no calibration.*Enter/],
 
   ['something across the leads', 'open-leads', bench(), two(OVERLOAD, '+1.2E+06'), /1\.2 MΩ with open leads/],
+  ['a voltage on the leads', 'open-leads', bench(), two('-9.9E+37'), /overload below zero/],
 
   ['a broken lead', 'shorted-leads', bench(), two('0.2', OVERLOAD, '0.2'), /overload with shorted leads.*broken/],
   ['poor leads', 'shorted-leads', bench(), two('1.2', '1.21', '1.2'), /1\.21 Ω with shorted leads, more than 1 Ω/],
@@ -322,8 +323,22 @@ describe('the reference', () => {
     expect(judged(bench(), 'reference', two('12100.2'), referenceOf('12100')).why).toContain('is above the range');
   });
 
+  it('must be known better, for its size, than the pieces are allowed to be off', () => {
+    // 4.7 kΩ ±1 %: 47 Ω of 4747 Ω.
+    const known = (uncertaintyOhms: string) => ({ ...referenceOf('4747'), uncertaintyOhms });
+    expect(judged(bench(), 'reference', two('4747.2'), known('47')).outcome).toBe('passed');
+    expect(judged(bench(), 'reference', two('4747.2'), known('47.1'))).toMatchObject({
+      outcome: 'failed',
+      why: expect.stringContaining('a larger share'),
+    });
+  });
+
   it('is read on the smallest range that holds it where the meter chooses', () => {
     const auto = setting({ range: 'auto' });
+    expect(judged(auto, 'reference', two('47471'), referenceOf('47471')).why).toContain('more than ten times');
+    // On the same range, the lowest there is, a much larger one shows as much.
+    const small = { ...auto, window: { nominal: null, lower: null, upper: '5' } };
+    expect(judged(small, 'reference', two('90.2'), referenceOf('90')).why).not.toContain('more than ten times');
     expect(judged(auto, 'reference', two('900.2'), referenceOf('900'))).toMatchObject({
       outcome: 'passed',
       // 900.2 × 0.0001 + 1000 × 0.00001 = 0.10002, by hand.

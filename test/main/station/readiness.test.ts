@@ -4,14 +4,16 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import type { MeterDataInput } from '../../../core/accuracy/meterData.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { Entry, Question } from '../../../core/contract/contract.ts';
+import type { InspectionEvent } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { checkDue } from '../../../core/inspection/run.ts';
-import { Problem } from '../../../core/problem/problem.ts';
+import { Problem, problem } from '../../../core/problem/problem.ts';
 import { CHECKS, type CheckName } from '../../../core/readiness/check.ts';
 import type { Bench } from '../../../instruments/bench/bench.ts';
 import type { Conditions } from '../../../instruments/bench/conditions.ts';
 import { ScpiError } from '../../../instruments/bench/grammar.ts';
 import { type BenchServer, serveBenchOnTcp } from '../../../instruments/bench/serve.ts';
+import { openRecord } from '../../../main/record/record.ts';
 import { openStation, type Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { BY, checkBench, checkRealBench, readyRealBench, runOf } from '../../readyBench.ts';
@@ -22,10 +24,11 @@ const QUICK = { pace: 'none' } as const;
 /** Every piece is good, so that what a test sees comes from the bench. */
 const GOOD_LOT = { spreadPercent: 0.01, meanOffsetPercent: 0, shareOpen: 0, shareWrong: 0 } as const;
 
-function open(folder = temporaryFolder()): Station {
+function open(folder = temporaryFolder(), record = openRecord(folder)): Station {
   const station = openStation({
     folders: { data: folder, certificates: join(folder, 'certificates') },
     version: 'test',
+    record,
   });
   onTestFinished(() => station.close().catch(() => undefined));
   return station;
@@ -189,6 +192,61 @@ describe('readiness', () => {
   });
 });
 
+describe('a check that could not count', () => {
+  it('is refused before the meter is troubled', async () => {
+    const meter = await tinyMeter({});
+    const station = open();
+    const { run } = await station.ask('receive-lot', { claim: exampleLot() });
+    await station.ask('connect-meter', { run, address: meter.address });
+    await station.ask('decide-lot', { run, disposition: 'on-hold', by: BY, reason: 'the reel is wet' });
+    const heard = meter.heard.length;
+    expect(await problemOf(check(station, run, 'meter'))).toBe('run-on-hold');
+    expect(meter.heard.length).toBe(heard);
+  });
+});
+
+describe('what speaks against readings', () => {
+  /** A station whose record has no room for the first event like this. */
+  function openFullFor(isFor: (event: InspectionEvent) => boolean): Station {
+    const folder = temporaryFolder();
+    const kept = openRecord(folder);
+    let isFull = true;
+    const append: typeof kept.append = (run, events) => {
+      if (!isFull || !events.some(isFor)) return kept.append(run, events);
+      isFull = false;
+      throw problem('record-full', 'no space');
+    };
+    return open(folder, { ...kept, append });
+  }
+
+  it('is not forgotten where the record had no room for it: a meter that was away', async () => {
+    const meter = await tinyMeter({});
+    const station = openFullFor(({ type }) => type === 'run-interrupted');
+    const { run } = await station.ask('receive-lot', { claim: exampleLot() });
+    await readyRealBench(station, run, meter);
+    const before = meter.connections;
+    meter.hangUp();
+    await expect.poll(() => meter.connections).toBe(before + 1);
+    await expect.poll(async () => (await station.ask('overview', {})).link.state).toBe('connected');
+    expect(checkDue(await runOf(station, run))).toBe('meter');
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-not-ready');
+  });
+
+  it('is not forgotten where the record had no room for it: a check that failed', async () => {
+    const served = await serve();
+    const station = openFullFor((event) => event.type === 'bench-checked' && event.outcome === 'failed');
+    const run = await connected(station, served.address);
+    await checkBench(station, run);
+    await station.ask('take-reading', { run });
+    served.bench.conditions.leads = 'shorted';
+    await check(station, run, 'meter');
+    expect(await problemOf(check(station, run, 'open-leads'))).toBe('record-full');
+    served.bench.conditions.leads = 'good';
+    await checkBench(station, run);
+    expect((await runOf(station, run)).readings.first()?.suspect).not.toBeNull();
+  });
+});
+
 describe('a later check that fails', () => {
   it('makes every reading since the last good one suspect, to be measured again before the lot is accepted', async () => {
     const served = await serve();
@@ -281,7 +339,64 @@ describe('the calibration of a real meter', () => {
   });
 });
 
+describe('data entered for a meter in the middle of a run', () => {
+  it('that it cannot be set by end the checks: it may be on another range than they were done on', async () => {
+    let fault = false;
+    const meter = await tinyMeter({}, (unit) => (fault && unit === 'RES:NPLC?' ? 'OVERRNG' : undefined));
+    const station = open();
+    const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 2, accept: 0 }) });
+    await readyRealBench(station, run, meter);
+    await station.ask('take-reading', { run });
+    fault = true;
+    expect(await problemOf(station.ask('save-meter-data', { run, data: MANUAL }))).toBe('answer-unreadable');
+    fault = false;
+    expect(await problemOf(station.ask('take-reading', { run }))).toBe('run-not-ready');
+    expect(checkDue(await runOf(station, run))).toBe('meter');
+  });
+
+  it('are not kept while the meter is busy, and then refused', async () => {
+    const meter = await tinyMeter({});
+    const station = open();
+    const { run } = await station.ask('receive-lot', { claim: exampleLot() });
+    await station.ask('connect-meter', { run, address: meter.address });
+    const busy = station.ask('check-bench', { run, by: BY, check: 'meter' });
+    expect(await problemOf(station.ask('save-meter-data', { run, data: MANUAL }))).toBe('reading-under-way');
+    await busy;
+    expect(await station.ask('meter-data', { run })).toEqual({ data: null });
+  });
+
+  it('that cannot say who it is are for the one at that place only', async () => {
+    const served = async () => {
+      const bench = await serveBenchOnTcp({
+        host: '127.0.0.1',
+        port: 0,
+        scenario: { seed: 3, lot: { nominalOhms: 4700 }, meter: { pace: 'real', manner: 'talker' } },
+      });
+      onTestFinished(() => bench.close());
+      return `${bench.address}?dialect=talker`;
+    };
+    const station = open();
+    const { run } = await station.ask('receive-lot', { claim: automatic(exampleLot()) });
+    const [here, there] = [await served(), await served()];
+    await station.ask('connect-meter', { run, address: here });
+    await station.ask('save-meter-data', { run, data: MANUAL });
+    expect((await runOf(station, run)).meter).toMatchObject({ identity: { text: 'not told' }, data: MANUAL });
+    await station.ask('connect-meter', { run, address: there });
+    expect((await runOf(station, run)).meter?.data).toBeNull();
+    await station.ask('connect-meter', { run, address: here });
+    expect((await runOf(station, run)).meter?.data).toMatchObject(MANUAL);
+  });
+});
+
 describe('what is kept beside the runs', () => {
+  it('loses none of what several people keep at once', async () => {
+    const station = open();
+    const names = ['R-1', 'R-2', 'R-3', 'R-4'];
+    const facts = { ohms: '5000.1', uncertaintyOhms: '0.2', due: '2027-05-01' };
+    await Promise.all(names.map((name) => station.ask('save-reference', { reference: { name, ...facts } })));
+    expect((await station.ask('references', {})).map(({ name }) => name)).toEqual(names);
+  });
+
   it('reference resistors, one of each name', async () => {
     const folder = temporaryFolder();
     const station = open(folder);
