@@ -20,12 +20,14 @@ export function isProven(run: Pick<Run, 'round' | 'readings' | 'lastGood'>): boo
 }
 
 /**
- * Why the present round holds no longer, by time: it was begun as many minutes ago as the lot allows, or more; null while
- * it holds. A clock that was set back by that much counts the same.
+ * Why the present round holds no longer, by time: it was begun as many minutes ago as the lot allows, or more, or, by a clock
+ * that was set back since, is still to begin; null while it holds.
  */
 export function staleness({ roundBegan, checks }: Pick<Run, 'roundBegan' | 'checks'>, at: string): string | null {
   if (roundBegan === null) return null;
-  const minutes = Math.abs(Date.parse(at) - Date.parse(roundBegan)) / 60_000;
+  const minutes = (Date.parse(at) - Date.parse(roundBegan)) / 60_000;
+  // By that clock the round would hold for longer than it may.
+  if (minutes < 0) return `the clock was set back, to before the checks were begun at ${roundBegan}`;
   if (minutes < checks.everyMinutes) return null;
   return `the checks were begun at ${roundBegan}, and they hold for ${checks.everyMinutes} minutes`;
 }

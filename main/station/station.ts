@@ -113,7 +113,8 @@ export function openStation({ folders, version, record = openRecord(folders.data
 
   /** Decides and keeps; before that what is owed. */
   const act = (number: number, command: Command): Entry[] => {
-    keep(number, owed.get(number) ?? []);
+    const debt = owed.get(number);
+    if (debt) keep(number, debt);
     owed.delete(number);
     const outcome = decide(runs.get(number) ?? null, command, now());
     if (outcome instanceof Problem) throw outcome;

@@ -18,7 +18,8 @@ describe('what reads a meter’s bytes', () => {
       const fuzzed = await fuzzAll(seed, 40_000);
       for (const [what, { tried, accepted, faults }] of Object.entries(fuzzed)) {
         expect(faults, `${what}, seed ${seed}`).toEqual([]);
-        expect(accepted, what).toBeGreaterThan(tried / 10);
+        // Enough of them must be sound that taking everything for wrong would show.
+        expect(accepted, what).toBeGreaterThan(tried / 20);
       }
     },
   );
