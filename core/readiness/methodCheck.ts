@@ -1,8 +1,11 @@
 import Big from 'big.js';
 import { rangesFor } from '../accuracy/chooseRange.ts';
+import { limitOfError } from '../accuracy/limitOfError.ts';
+import { plain } from '../quantity/decimal.ts';
 import { formatOhms } from '../quantity/formatOhms.ts';
 import { toleranceOhms } from '../window/window.ts';
 import { type Bench, failed, type Judged, passed } from './bench.ts';
+import { rangeInUse } from './rangeInUse.ts';
 import { isTooMuch, shareOf } from './share.ts';
 
 /** Below this, leads and contacts are too much of the value for 2-wire, whatever was subtracted. Our choice. */
@@ -12,9 +15,15 @@ const MOST_OHMS = '1e8';
 
 /**
  * Whether method and range fit the job, in figures: nothing is measured for it, it follows from the window, from what the
- * shorted leads showed, and from the ranges of the meter.
+ * shorted leads showed, and from the ranges and the accuracy of the meter.
  */
-export function judgeMethod({ measurement: { method }, window, shortedOhms, meter }: Bench): Judged {
+export function judgeMethod(bench: Bench): Judged {
+  const {
+    measurement: { method },
+    window,
+    shortedOhms,
+    meter,
+  } = bench;
   const largest = new Big(window.upper ?? window.lower ?? 0);
   const tolerance = toleranceOhms(window);
   const leads = new Big(shortedOhms ?? 0);
@@ -41,7 +50,7 @@ export function judgeMethod({ measurement: { method }, window, shortedOhms, mete
         'Clean and tighten the contacts; if it stays, use an instrument made for very low resistance',
       );
     }
-    return passed(`4-wire; what is left of the leads, ${formatOhms(leads)}, is ${share} of ${within}`);
+    return exactEnough(bench, `4-wire; what is left of the leads, ${formatOhms(leads)}, is ${share} of ${within}`);
   }
   if (largest.lt(LEAST_2_WIRE_OHMS)) {
     return failed(
@@ -52,5 +61,23 @@ export function judgeMethod({ measurement: { method }, window, shortedOhms, mete
   if (isTooMuch(leads, tolerance)) {
     return failed(`leads of ${formatOhms(leads)} are ${share} of ${within}`, 'Use 4-wire: receive the lot for it');
   }
-  return passed(`2-wire; leads of ${formatOhms(leads)}, which are subtracted, are ${share} of ${within}`);
+  return exactEnough(bench, `2-wire; leads of ${formatOhms(leads)}, which are subtracted, are ${share} of ${within}`);
+}
+
+/**
+ * How verdicts count the meter's error is a matter of the decision rule; a limit of error beyond the tolerance leaves nothing
+ * to decide.
+ */
+function exactEnough(bench: Bench, why: string): Judged {
+  const { window, meter } = bench;
+  const largest = plain(new Big(window.upper ?? window.lower ?? 0));
+  const range = rangeInUse(bench, largest);
+  if (!meter.data || !range) return passed(why);
+  const tolerance = toleranceOhms(window);
+  const limit = new Big(limitOfError(meter.data, range, largest));
+  if (limit.lte(tolerance)) return passed(why);
+  return failed(
+    `the meter's limit of error of ±${formatOhms(limit)} is ${shareOf(limit, tolerance)} of the tolerance of ±${formatOhms(tolerance)}`,
+    'Use a meter or a range that is more exact',
+  );
 }

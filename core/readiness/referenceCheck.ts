@@ -1,13 +1,13 @@
 import Big from 'big.js';
-import { OVER_RANGE, rangeHolding, rangeOf } from '../accuracy/chooseRange.ts';
+import { OVER_RANGE, rangeHolding } from '../accuracy/chooseRange.ts';
 import { limitOfError } from '../accuracy/limitOfError.ts';
-import type { MeterRange } from '../accuracy/meterData.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { plain, subtract } from '../quantity/decimal.ts';
 import { formatOhms } from '../quantity/formatOhms.ts';
 import { toleranceOhms } from '../window/window.ts';
 import { type Bench, failed, type Judged, passed, shownAs } from './bench.ts';
 import type { Found, ReferenceFacts } from './check.ts';
+import { rangeInUse } from './rangeInUse.ts';
 
 /**
  * A reference smaller than this share of the window's limit shows little of the range it is read on; one larger than so many
@@ -99,13 +99,6 @@ function judgeReading(bench: Bench, { value }: Found, reference: ReferenceFacts)
 function isOnAnotherRange({ meter: { data, setting }, measurement: { method } }: Bench, a: string, b: string): boolean {
   if (setting.range === 'fixed' || !data) return false;
   return rangeHolding(data, method, a)?.fullScaleOhms !== rangeHolding(data, method, b)?.fullScaleOhms;
-}
-
-/** The range the meter data give for the setting; on automatic range the smallest that holds the reading. */
-function rangeInUse({ meter: { data, setting }, measurement: { method } }: Bench, value: string): MeterRange | null {
-  if (!data) return null;
-  if (setting.range === 'auto') return rangeHolding(data, method, value);
-  return setting.rangeOhms === null ? null : rangeOf(data, method, setting.rangeOhms);
 }
 
 function missingWords({ meter: { data, setting }, measurement: { method } }: Bench, value: string): string {

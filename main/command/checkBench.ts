@@ -28,7 +28,7 @@ export async function checkBench(job: Job): Promise<void> {
     if (job.stop.aborted) throw problem('inspection-stopped', job.number);
     const simulated = job.run.meter?.identity.simulated ?? false;
     try {
-      await doCheck(job, check, simulated ? {} : await answersFor(job, check));
+      await doCheck(job, check, simulated ? waivedAhead(job, check) : await answersFor(job, check));
     } catch (thrown) {
       const found = asProblem(thrown);
       if (simulated || found.code === 'inspection-stopped') throw thrown;
@@ -82,9 +82,14 @@ async function answersFor(job: Job, check: CheckName): Promise<Asked> {
   return {};
 }
 
+/** A reference that is done without, said on the command line. */
+function waivedAhead({ options }: Job, check: CheckName): Asked {
+  return check === 'reference' && options.withoutReference !== undefined ? { waived: options.withoutReference } : {};
+}
+
 async function reference(job: Job): Promise<Asked> {
   const { station, options } = job;
-  if (options.withoutReference !== undefined) return { waived: options.withoutReference };
+  if (options.withoutReference !== undefined) return waivedAhead(job, 'reference');
   const known = await station.ask('references', {});
   const names = known.map(({ name }) => name).join(', ');
   const name =

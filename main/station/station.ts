@@ -189,6 +189,8 @@ export function openStation({ folders, version, record = openRecord(folders.data
   }
 
   async function find(path: string): Promise<Answers['find-meter']> {
+    // What is measured now must not lose its meter to a search.
+    if (meterIsAsked) throw problem('reading-under-way');
     finding.abort();
     const search = new AbortController();
     finding = search;

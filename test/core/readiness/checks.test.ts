@@ -141,6 +141,19 @@ const FAULTS: [fault: string, CheckName, Bench, Shown[], words: RegExp][] = [
     [],
     /leads of 5 Ω are 11 % of the tolerance of ±47 Ω\. .*4-wire/,
   ],
+  [
+    'a meter less exact than the pieces',
+    'method',
+    bench({
+      meter: {
+        ...METER,
+        data: { ...METER_DATA, ranges: METER_DATA.ranges.map((range) => ({ ...range, percentOfReading: '1' })) },
+      },
+    }),
+    [],
+    // 1 % of 4747 and 0.001 % of 10 kΩ are 47.57, of a tolerance of 47: 101 %, by hand.
+    /limit of error of ±47\.57 Ω is 101 % of the tolerance of ±47 Ω/,
+  ],
   ['a cold room', 'ambient', bench(), as('temperature-typed')('17.9'), /17\.9 °C is outside 18 °C to 28 °C/],
   ['a hot room', 'ambient', bench(), as('temperature')('+2.81E+01'), /28\.1 °C is outside/],
   [
@@ -370,6 +383,9 @@ describe('the reference', () => {
   });
 });
 
+/** On the range for small values. */
+const onRange = (meter: MeterFacts): MeterFacts => ({ ...meter, setting: { ...meter.setting, rangeOhms: '100' } });
+
 describe('the method', () => {
   const part = (nominal: string, tolerance: string) => ({ part: { number: 'P', nominal, tolerance } });
 
@@ -417,8 +433,12 @@ describe('the method', () => {
       bench({ shortedOhms: '0.047' }, part('47', '1 %')),
       /47 mΩ, which are subtracted, are 10 % of/,
     ],
-    ['2-wire from 1 Ω', bench({ shortedOhms: '0.001' }, part('1', '10 %')), /^2-wire/],
-    ['4-wire below 1 Ω', fourWire({ shortedOhms: '0.0001' }, part('R1', '5 %')), /^4-wire/],
+    ['2-wire from 1 Ω', bench({ shortedOhms: '0.001', meter: onRange(METER) }, part('1', '10 %')), /^2-wire/],
+    [
+      '4-wire below 1 Ω',
+      fourWire({ shortedOhms: '0.0001', meter: onRange(FOUR_WIRE_METER) }, part('R1', '5 %')),
+      /^4-wire/,
+    ],
     ['100 MΩ', bench({}, { part: { number: 'P', tolerance: '80M to 100M' } }), /^2-wire/],
   ])('%s is taken', (_, of, words) => {
     expect(judged(of, 'method', [])).toMatchObject({ outcome: 'passed', why: expect.stringMatching(words) });
