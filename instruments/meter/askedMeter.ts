@@ -80,12 +80,14 @@ class AskedMeter implements Meter {
   }
 
   async begin(): Promise<void> {
-    const { remote, clear, identity } = this.#words;
+    const { remote, clear, identity, events } = this.#words;
     // Before the first question, since some meters refuse everything else on RS-232 until then. A meter that doesn't
     // know the command notes an error, which clearing removes.
     if (remote !== null && wantsRemote(this.#words, this.#connection)) await this.#session.command(remote);
     await this.#spareRegisterInMemory();
     if (clear !== null) await this.#session.command(clear);
+    // Reading the event status clears it: power on, before this began, is no news.
+    else if (events !== null) await this.#session.ask([events], this.#questionMilliseconds).catch(ifRefused([]));
     if (identity === null) return;
     const said = await this.askIdentity();
     const again = await this.askIdentity();

@@ -2,32 +2,12 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import type { News } from '../../../core/contract/contract.ts';
-import { Problem } from '../../../core/problem/problem.ts';
 import oneCommand from '../../../instruments/dialects/one-command.json' with { type: 'json' };
-import { openStation, type Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { openPtyPair, socatIsHere, startPtyBench } from '../../instruments/ptyPair.ts';
+import { openedStation, problemOf } from '../../openedStation.ts';
 import { checkBench, runOf } from '../../readyBench.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
-
-function open(folder = temporaryFolder()): Station {
-  const station = openStation({
-    folders: { data: folder, certificates: join(folder, 'certificates') },
-    version: 'test',
-  });
-  onTestFinished(() => station.close().catch(() => undefined));
-  return station;
-}
-
-async function problemOf(asked: Promise<unknown>): Promise<string> {
-  try {
-    await asked;
-  } catch (thrown) {
-    if (thrown instanceof Problem) return thrown.code;
-    throw thrown;
-  }
-  return 'no problem';
-}
 
 /** A folder with these dialect files of the user's own. */
 function folderWith(files: Record<string, string>): string {
@@ -42,7 +22,7 @@ const MINE = JSON.stringify({ ...oneCommand, name: 'mine', title: 'Ours in the c
 describe('dialects at a station', () => {
   it('are listed, the ones of the user too, and what is wrong with a file names its line', async () => {
     const broken = MINE.replace('"name": "mine"', '"name": "broken"').replace('"one"', '"three"');
-    const station = open(folderWith({ 'mine.json': MINE, 'broken.json': broken }));
+    const station = openedStation(folderWith({ 'mine.json': MINE, 'broken.json': broken }));
     const { dialects, problems } = await station.ask('dialects', {});
     expect(dialects.find(({ name }) => name === 'mine')).toMatchObject({ title: 'Ours in the corner', own: true });
     expect(dialects.filter(({ own }) => !own).map(({ name }) => name)).toContain('scpi');
@@ -52,7 +32,7 @@ describe('dialects at a station', () => {
   });
 
   it('of the user are spoken when an address names them, and a run says which it was', async () => {
-    const station = open(folderWith({ 'mine.json': MINE }));
+    const station = openedStation(folderWith({ 'mine.json': MINE }));
     const { run } = await station.ask('receive-lot', { claim: exampleLot() });
     expect(await problemOf(station.ask('connect-meter', { run, address: 'sim:5?dialect=yours' }))).toBe(
       'dialect-unknown',
@@ -73,7 +53,7 @@ describe('dialects at a station', () => {
     'one-command',
     'talker',
   ])('take a reading through all checks: %s', async (dialect) => {
-    const station = open();
+    const station = openedStation();
     // A talker cannot be told its range.
     const claim = { ...exampleLot(), measurement: { range: dialect === 'talker' ? 'auto' : 'window' } } as const;
     const { run } = await station.ask('receive-lot', { claim });
@@ -90,7 +70,7 @@ describe.skipIf(!socatIsHere())('finding a meter at a station', () => {
   it('tells what it tries, gives the address with its settings, and can be stopped', async () => {
     const pair = await openPtyPair();
     onTestFinished(() => pair.stop());
-    const station = open();
+    const station = openedStation();
     const tried: News[] = [];
     station.listen((news) => {
       if (news.kind === 'finding') tried.push(news);

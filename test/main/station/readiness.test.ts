@@ -7,15 +7,16 @@ import type { Entry, Question } from '../../../core/contract/contract.ts';
 import type { InspectionEvent } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { checkDue } from '../../../core/inspection/run.ts';
-import { Problem, problem } from '../../../core/problem/problem.ts';
+import { problem } from '../../../core/problem/problem.ts';
 import { CHECKS, type CheckName } from '../../../core/readiness/check.ts';
 import type { Bench } from '../../../instruments/bench/bench.ts';
 import type { Conditions } from '../../../instruments/bench/conditions.ts';
 import { ScpiError } from '../../../instruments/bench/grammar.ts';
 import { type BenchServer, serveBenchOnTcp } from '../../../instruments/bench/serve.ts';
 import { openRecord } from '../../../main/record/record.ts';
-import { openStation, type Station } from '../../../main/station/station.ts';
+import type { Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
+import { openedStation, problemOf } from '../../openedStation.ts';
 import { BY, checkBench, checkRealBench, readyRealBench, runOf } from '../../readyBench.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 import { tinyMeter } from '../../tinyMeter.ts';
@@ -23,16 +24,6 @@ import { tinyMeter } from '../../tinyMeter.ts';
 const QUICK = { pace: 'none' } as const;
 /** Every piece is good, so that what a test sees comes from the bench. */
 const GOOD_LOT = { spreadPercent: 0.01, meanOffsetPercent: 0, shareOpen: 0, shareWrong: 0 } as const;
-
-function open(folder = temporaryFolder(), record = openRecord(folder)): Station {
-  const station = openStation({
-    folders: { data: folder, certificates: join(folder, 'certificates') },
-    version: 'test',
-    record,
-  });
-  onTestFinished(() => station.close().catch(() => undefined));
-  return station;
-}
 
 async function serve(nominalOhms = 4700): Promise<BenchServer> {
   const served = await serveBenchOnTcp({
@@ -69,16 +60,6 @@ async function firstFailing(station: Station, run: number): Promise<{ name: Chec
   return null;
 }
 
-async function problemOf(asked: Promise<unknown>): Promise<string> {
-  try {
-    await asked;
-  } catch (thrown) {
-    if (thrown instanceof Problem) return thrown.code;
-    throw thrown;
-  }
-  return 'no problem';
-}
-
 const lotOf = (nominal: string, tolerance = '1 %', method: '2-wire' | '4-wire' = '2-wire'): LotClaimInput => ({
   ...exampleLot(),
   part: { number: 'P', nominal, tolerance },
@@ -113,7 +94,7 @@ describe('each check fails for the fault it is there for, and for no other', () 
     ['a room that is too warm', 'ambient', exampleLot(), 4700, bad({ ambientCelsius: 31 })],
   ])('%s', async (_what, expected, claim, nominalOhms, spoil) => {
     const served = await serve(nominalOhms);
-    const station = open();
+    const station = openedStation();
     const run = await connected(station, served.address, claim);
     spoil(served.bench);
     const failing = await firstFailing(station, run);
@@ -126,7 +107,7 @@ describe('each check fails for the fault it is there for, and for no other', () 
 
 describe('readiness', () => {
   it('is shown in order, and an earlier check that is done again makes the later ones due', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await connected(station, 'sim:7');
     expect(await problemOf(check(station, run, 'shorted-leads'))).toBe('check-out-of-order');
     await checkBench(station, run);
@@ -139,7 +120,7 @@ describe('readiness', () => {
 
   it('subtracts the zero of the shorted leads in 2-wire', async () => {
     const served = await serve();
-    const station = open();
+    const station = openedStation();
     const run = await connected(station, served.address);
     await checkBench(station, run);
     const { entry } = await station.ask('take-reading', { run });
@@ -153,7 +134,7 @@ describe('readiness', () => {
   });
 
   it('is due again after as many readings as the lot asks for', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await connected(station, 'sim:7', { ...exampleLot(), checks: { everyReadings: 3 } });
     await checkBench(station, run);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
@@ -164,7 +145,7 @@ describe('readiness', () => {
 
   it('ends when the function is changed at the front panel, and that reading does not count', async () => {
     const served = await serve();
-    const station = open();
+    const station = openedStation();
     const run = await connected(station, served.address);
     await checkBench(station, run);
     await station.ask('take-reading', { run });
@@ -179,7 +160,7 @@ describe('readiness', () => {
 
   it('ends when the meter was switched off and on, and says so', async () => {
     const served = await serve();
-    const station = open();
+    const station = openedStation();
     const run = await connected(station, served.address);
     await checkBench(station, run);
     served.bench.restart();
@@ -195,7 +176,7 @@ describe('readiness', () => {
 describe('a check that could not count', () => {
   it('is refused before the meter is troubled', async () => {
     const meter = await tinyMeter({});
-    const station = open();
+    const station = openedStation();
     const { run } = await station.ask('receive-lot', { claim: exampleLot() });
     await station.ask('connect-meter', { run, address: meter.address });
     await station.ask('decide-lot', { run, disposition: 'on-hold', by: BY, reason: 'the reel is wet' });
@@ -216,7 +197,7 @@ describe('what speaks against readings', () => {
       isFull = false;
       throw problem('record-full', 'no space');
     };
-    return open(folder, { ...kept, append });
+    return openedStation(folder, { ...kept, append });
   }
 
   it('is not forgotten where the record had no room for it: a meter that was away', async () => {
@@ -250,7 +231,7 @@ describe('what speaks against readings', () => {
 describe('a later check that fails', () => {
   it('makes every reading since the last good one suspect, to be measured again before the lot is accepted', async () => {
     const served = await serve();
-    const station = open();
+    const station = openedStation();
     const claim = { ...exampleLot({ sampleSize: 6, accept: 0 }), checks: { everyReadings: 4 } };
     const run = await connected(station, served.address, claim);
     await checkBench(station, run);
@@ -299,7 +280,7 @@ describe('the calibration of a real meter', () => {
   it('that nobody entered, or that is overdue, decides no lot until somebody answers for it', async () => {
     const meter = await tinyMeter({});
     const folder = temporaryFolder();
-    const station = open(folder);
+    const station = openedStation(folder);
     const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 2, accept: 0 }) });
     await station.ask('connect-meter', { run, address: meter.address });
     const meterCheck = async () => outcomeOf((await check(station, run, 'meter')).entry);
@@ -323,7 +304,7 @@ describe('the calibration of a real meter', () => {
   it('is kept for the meter that says it is this one, and a file that cannot be read is not overwritten', async () => {
     const meter = await tinyMeter({});
     const folder = temporaryFolder();
-    const station = open(folder);
+    const station = openedStation(folder);
     const { run } = await station.ask('receive-lot', { claim: exampleLot() });
     await station.ask('connect-meter', { run, address: meter.address });
     expect(await station.ask('meter-data', { run })).toEqual({ data: null });
@@ -343,7 +324,7 @@ describe('data entered for a meter in the middle of a run', () => {
   it('that it cannot be set by end the checks: it may be on another range than they were done on', async () => {
     let fault = false;
     const meter = await tinyMeter({}, (unit) => (fault && unit === 'RES:NPLC?' ? 'OVERRNG' : undefined));
-    const station = open();
+    const station = openedStation();
     const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 2, accept: 0 }) });
     await readyRealBench(station, run, meter);
     await station.ask('take-reading', { run });
@@ -356,7 +337,7 @@ describe('data entered for a meter in the middle of a run', () => {
 
   it('are not kept while the meter is busy, and then refused', async () => {
     const meter = await tinyMeter({});
-    const station = open();
+    const station = openedStation();
     const { run } = await station.ask('receive-lot', { claim: exampleLot() });
     await station.ask('connect-meter', { run, address: meter.address });
     const busy = station.ask('check-bench', { run, by: BY, check: 'meter' });
@@ -375,7 +356,7 @@ describe('data entered for a meter in the middle of a run', () => {
       onTestFinished(() => bench.close());
       return `${bench.address}?dialect=talker`;
     };
-    const station = open();
+    const station = openedStation();
     const { run } = await station.ask('receive-lot', { claim: automatic(exampleLot()) });
     const [here, there] = [await served(), await served()];
     await station.ask('connect-meter', { run, address: here });
@@ -390,7 +371,7 @@ describe('data entered for a meter in the middle of a run', () => {
 
 describe('what is kept beside the runs', () => {
   it('loses none of what several people keep at once', async () => {
-    const station = open();
+    const station = openedStation();
     const names = ['R-1', 'R-2', 'R-3', 'R-4'];
     const facts = { ohms: '5000.1', uncertaintyOhms: '0.2', due: '2027-05-01' };
     await Promise.all(names.map((name) => station.ask('save-reference', { reference: { name, ...facts } })));
@@ -399,7 +380,7 @@ describe('what is kept beside the runs', () => {
 
   it('reference resistors, one of each name', async () => {
     const folder = temporaryFolder();
-    const station = open(folder);
+    const station = openedStation(folder);
     const reference = { name: 'R-5k', ohms: '5000.1', uncertaintyOhms: '0.2', due: '2027-05-01' };
     expect(await station.ask('references', {})).toEqual([]);
     await station.ask('save-reference', { reference });

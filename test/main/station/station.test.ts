@@ -5,11 +5,11 @@ import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { News } from '../../../core/contract/contract.ts';
 import type { InspectionEvent } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
-import { Problem } from '../../../core/problem/problem.ts';
 import { serveBenchOnTcp } from '../../../instruments/bench/serve.ts';
-import { openStation, type Station } from '../../../main/station/station.ts';
+import type { Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { openPtyPair, socatIsHere, startPtyBench } from '../../instruments/ptyPair.ts';
+import { openedStation, problemOf } from '../../openedStation.ts';
 import { checkBench, checkRealBench, readyBench, readyRealBench, runOf } from '../../readyBench.ts';
 import { smallDisk, spareBytes } from '../../smallDisk.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
@@ -17,27 +17,8 @@ import { tinyMeter } from '../../tinyMeter.ts';
 
 const QUICK_BENCH = { seed: 7, meter: { pace: 'none' } } as const;
 
-function open(folder = temporaryFolder()): Station {
-  const station = openStation({
-    folders: { data: folder, certificates: join(folder, 'certificates') },
-    version: 'test',
-  });
-  onTestFinished(() => station.close().catch(() => undefined));
-  return station;
-}
-
 async function receive(station: Station, claim: LotClaimInput = exampleLot()): Promise<number> {
   return (await station.ask('receive-lot', { claim })).run;
-}
-
-async function problemOf(asked: Promise<unknown>): Promise<string> {
-  try {
-    await asked;
-  } catch (thrown) {
-    if (thrown instanceof Problem) return thrown.code;
-    throw thrown;
-  }
-  return 'no problem';
 }
 
 /** Waits for news that satisfy a condition. */
@@ -58,7 +39,7 @@ function eventHeard(station: Station, type: InspectionEvent['type']): Promise<Ne
 
 describe('a station', () => {
   it('inspects a lot from receiving to a certificate that verifies', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await receive(station, exampleLot({ aql: '1.0', level: 'S-3' }));
     await readyBench(station, run);
     while ((await station.ask('overview', {})).runs[0]?.outlook === 'undecided')
@@ -78,7 +59,7 @@ describe('a station', () => {
 
   it('tells a reading only after it is in the record', async () => {
     const folder = temporaryFolder();
-    const station = open(folder);
+    const station = openedStation(folder);
     const run = await receive(station);
     await readyBench(station, run);
     const told: number[] = [];
@@ -93,14 +74,14 @@ describe('a station', () => {
 
   it('goes on where it stopped, and asks for the bench to be confirmed anew', async () => {
     const folder = temporaryFolder();
-    const first = open(folder);
+    const first = openedStation(folder);
     const run = await receive(first);
     await readyBench(first, run);
     for (let reading = 0; reading < 4; reading++) await first.ask('take-reading', { run });
     const before = await runOf(first, run);
     await first.close();
 
-    const second = open(folder);
+    const second = openedStation(folder);
     expect(await runOf(second, run)).toEqual(before);
     expect(await problemOf(second.ask('take-reading', { run }))).toBe('meter-missing');
     await second.ask('connect-meter', { run, address: 'sim:7' });
@@ -113,7 +94,7 @@ describe('a station', () => {
   });
 
   it('does not count a piece twice when a reading is asked for while one is under way', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     await readyBench(station, run);
     const [first, second] = await Promise.allSettled([
@@ -126,7 +107,7 @@ describe('a station', () => {
   });
 
   it('measures the piece of a voided reading again and keeps both', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     await readyBench(station, run);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
@@ -142,7 +123,7 @@ describe('a meter that comes and goes', () => {
   it('interrupts the run when it is lost, keeps the readings, and goes on when it is back', async () => {
     const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK_BENCH });
     const port = Number(new URL(bench.address).port);
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     await readyBench(station, run, bench.address);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
@@ -174,7 +155,7 @@ describe('a meter that comes and goes', () => {
       await bench.stop();
       await pair.stop();
     });
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     await readyBench(station, run, pair.near);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
@@ -196,7 +177,7 @@ describe('a meter that comes and goes', () => {
   it('does not go on with another meter', async () => {
     const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK_BENCH });
     const port = Number(new URL(bench.address).port);
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     await readyBench(station, run, bench.address);
     await station.ask('take-reading', { run });
@@ -218,7 +199,7 @@ describe('a meter that comes and goes', () => {
     const meter = await tinyMeter({}, (question) =>
       question === 'SYST:ERR?' && meter.connections > 1 ? faults.shift() : undefined,
     );
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     await readyRealBench(station, run, meter);
     await station.ask('take-reading', { run });
@@ -242,7 +223,7 @@ describe('a meter that comes and goes', () => {
   it('lets the first meter go when another run takes its place', async () => {
     const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK_BENCH });
     onTestFinished(() => bench.close());
-    const station = open();
+    const station = openedStation();
     const first = await receive(station);
     await readyBench(station, first, bench.address);
     const second = await receive(station);
@@ -258,7 +239,7 @@ describe('a station that is asked several things at once', () => {
       [1, 2, 3].map((seed) => serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: { ...QUICK_BENCH, seed } })),
     );
     onTestFinished(async () => void (await Promise.all(benches.map((bench) => bench.close()))));
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     const asked = benches.map(({ address }) => station.ask('connect-meter', { run, address }));
     const outcomes = await Promise.allSettled(asked);
@@ -270,7 +251,7 @@ describe('a station that is asked several things at once', () => {
     expect((await runOf(station, run)).meter?.identity.serial).toBe('3');
     // The other benches are free for somebody else.
     for (const { address } of benches.slice(0, 2)) {
-      const other = open();
+      const other = openedStation();
       const free = await receive(other);
       await readyBench(other, free, address);
       await other.ask('take-reading', { run: free });
@@ -279,18 +260,18 @@ describe('a station that is asked several things at once', () => {
 
   it('closes while a reading is under way, and keeps what was told', async () => {
     const folder = temporaryFolder();
-    const station = open(folder);
+    const station = openedStation(folder);
     const run = await receive(station);
     await readyBench(station, run);
     await station.ask('take-reading', { run });
     const underWay = problemOf(station.ask('take-reading', { run }));
     await station.close();
     expect(await underWay).toMatch(/meter-lost|record-failed/);
-    expect((await runOf(open(folder), run)).tally.counted).toBe(1);
+    expect((await runOf(openedStation(folder), run)).tally.counted).toBe(1);
   });
 
   it('lets no listener that fails undo what is recorded', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     const warned = new Promise<Error>((resolve) => process.once('warning', resolve));
     station.listen(() => {
@@ -323,14 +304,14 @@ describe('what a station refuses, losing nothing', () => {
     ['an AQL that is none', (lot) => ({ ...lot, plan: { aql: '1.1' } }), 'aql-unknown'],
     ['nonsense for a value', (lot) => ({ ...lot, part: { ...lot.part, nominal: '4k7k' } }), 'resistance-unreadable'],
   ])('%s', async (_what, change, code) => {
-    const station = open();
+    const station = openedStation();
     expect(await problemOf(receive(station, change(exampleLot())))).toBe(code);
     expect((await station.ask('overview', {})).runs).toEqual([]);
     expect(await receive(station)).toBe(1);
   });
 
   it('a question that is not of the contract', async () => {
-    const station = open();
+    const station = openedStation();
     expect(await problemOf(station.ask('overview', { all: true } as never))).toBe('input-invalid');
     expect(await problemOf(station.ask('take-reading', { run: -1 }))).toBe('input-invalid');
     const claim = { ...exampleLot(), inspector: 'two\nlines' };
@@ -338,7 +319,7 @@ describe('what a station refuses, losing nothing', () => {
   });
 
   it('an address where no meter is', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     expect(await problemOf(station.ask('connect-meter', { run, address: 'tcp://127.0.0.1:1' }))).toBe(
       'meter-unreachable',
@@ -359,7 +340,7 @@ describe('what a station refuses, losing nothing', () => {
 
   it('a certificate where one is already, or where none can be written', async () => {
     const folder = temporaryFolder();
-    const station = open(folder);
+    const station = openedStation(folder);
     const run = await receive(station, exampleLot({ sampleSize: 2, accept: 1 }));
     await readyBench(station, run);
     expect(await problemOf(station.writeCertificate(run))).toBe('run-undecided');
@@ -375,7 +356,7 @@ describe('what a station refuses, losing nothing', () => {
 
   it('a certificate that is not the one it wrote', async () => {
     const folder = temporaryFolder();
-    const station = open(folder);
+    const station = openedStation(folder);
     const run = await receive(station);
     await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting' });
     const { file } = await station.writeCertificate(run, relative(process.cwd(), join(folder, 'mine.csv')));
@@ -386,7 +367,7 @@ describe('what a station refuses, losing nothing', () => {
   });
 
   it('no certificate because of a file that lies in its folder: it takes the next free name', async () => {
-    const station = open();
+    const station = openedStation();
     const held = { disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting' } as const;
     const first = await receive(station);
     await station.ask('decide-lot', { run: first, ...held });
@@ -401,7 +382,7 @@ describe('what a station refuses, losing nothing', () => {
 
   it('a reading it cannot keep: not shown, not counted, and measured again when there is room', async (test) => {
     const folder = smallDisk(test);
-    const station = open(folder);
+    const station = openedStation(folder);
     const run = await receive(station);
     await readyBench(station, run);
     await station.ask('take-reading', { run });
@@ -423,7 +404,7 @@ describe('what a station refuses, losing nothing', () => {
   });
 
   it('a decision its plan does not allow', async () => {
-    const station = open();
+    const station = openedStation();
     const run = await receive(station);
     await readyBench(station, run);
     await station.ask('take-reading', { run });
