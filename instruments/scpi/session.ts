@@ -342,6 +342,9 @@ export class Session {
         return;
       }
     }
+    if (this.#cameInstead === '' && this.#options.ways.compound && (await this.#answersAlone())) {
+      this.#cameInstead = 'an answer when it was asked alone, and none to several commands in one message';
+    }
     if (this.#cameInstead !== '') throw problem('meter-not-in-step', this.#proofQuestion, this.#cameInstead);
     const waited = this.#overdueMilliseconds + PROOF_ATTEMPTS * this.#proofMilliseconds;
     throw problem('meter-silent', this.#proofQuestion, Math.round(waited));
@@ -385,6 +388,16 @@ export class Session {
     });
     for (const text of whole ? [message] : units) this.#send(text);
     return back;
+  }
+
+  /** Whether the instrument answers the question of the proof by itself, and only not in a message of several. */
+  #answersAlone(): Promise<boolean> {
+    const answered = this.#listen<boolean>((done) => {
+      const timer = setTimeout(done, this.#proofMilliseconds, false);
+      return { line: () => done(true), stop: () => clearTimeout(timer) };
+    });
+    this.#send(this.#proofQuestion);
+    return answered;
   }
 
   /** Takes all lines that come until `done` is called or the connection ends. */

@@ -239,6 +239,21 @@ describe('a session', () => {
     await session.close();
   });
 
+  it('says so where the instrument takes one command per line and was taken for another', async () => {
+    const { session } = instrument({
+      odd: (message, send, usual) => {
+        const said = usual();
+        if (!message.includes(';') && said !== null) send(`${said}\n`);
+      },
+    });
+    await expect(session.ask(['A?'], 1000)).rejects.toMatchObject({
+      code: 'meter-not-in-step',
+      what: expect.stringContaining('none to several commands in one message'),
+      toDo: expect.stringContaining('one command per line'),
+    });
+    await session.close();
+  });
+
   it('does not take readings that look like the numbers for the proof', async () => {
     let refuse = true;
     const { session, heard } = instrument({
