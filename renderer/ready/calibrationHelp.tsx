@@ -7,6 +7,7 @@ import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { WhoField, WhyField } from '../controls/whoAndWhy.tsx';
 import { useStation } from '../station/station.tsx';
 import { lastCheck } from '../words/bench.ts';
+import { CheckForm } from './checkForm.tsx';
 
 /** What can be done about a meter whose calibration is overdue or unknown: enter it, or override it by name and reason. */
 export function CalibrationHelp(props: {
@@ -44,15 +45,7 @@ export function CalibrationHelp(props: {
         </Action>
         <p className="quiet">from the meter’s manual and its calibration certificate</p>
       </div>
-      <form
-        className="check-form"
-        aria-label="Override the calibration"
-        noValidate
-        onSubmit={(event) => {
-          event.preventDefault();
-          override();
-        }}
-      >
+      <CheckForm label="Override the calibration" onSend={override}>
         <div className="check-fields">
           <WhyField label="Or override: reason" value={reason} onChange={setReason} tried={tried} />
           <WhoField label="Overridden by" value={by} onChange={setBy} tried={tried} />
@@ -62,7 +55,7 @@ export function CalibrationHelp(props: {
           <Action submits>Override the calibration</Action>
           <p className="quiet">Name and reason stand on the certificate.</p>
         </div>
-      </form>
+      </CheckForm>
     </div>
   );
 }

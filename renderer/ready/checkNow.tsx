@@ -5,6 +5,7 @@ import type { Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField, TickField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { CheckForm } from './checkForm.tsx';
 import type { CheckRow } from './checkRows.ts';
 import { checkWords, isAutomatic, measuresTemperature, measuresVolts } from './checkWords.ts';
 import { ReferenceCheck } from './referenceCheck.tsx';
@@ -124,15 +125,12 @@ function AmbientCheck({ run, busy, onDo, words, leave }: FormProps) {
       ? `${celsius} °C is outside ${lowest} to ${highest} °C. Enter it again if the thermometer says so.`
       : undefined;
   return (
-    <form
-      className="check-form"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
+    <CheckForm
+      onSend={(pressedAt) => {
         setTried(true);
-        if (!typed) onDo({}, event.timeStamp);
+        if (!typed) onDo({}, pressedAt);
         else if (isOutside && doubted !== celsius) setDoubted(celsius);
-        else if (celsius !== null) onDo({ celsius }, event.timeStamp);
+        else if (celsius !== null) onDo({ celsius }, pressedAt);
       }}
     >
       {byMeter && (
@@ -165,7 +163,7 @@ function AmbientCheck({ run, busy, onDo, words, leave }: FormProps) {
           {!typed && !busy ? 'Read the temperature' : words}
         </Action>
       </Buttons>
-    </form>
+    </CheckForm>
   );
 }
 
@@ -179,13 +177,10 @@ function WordCheck({ busy, onDo, words, leave }: FormProps) {
   const [ticked, setTicked] = useState(false);
   const [tried, setTried] = useState(false);
   return (
-    <form
-      className="check-form"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
+    <CheckForm
+      onSend={(pressedAt) => {
         setTried(true);
-        if (ticked) onDo({ word: true }, event.timeStamp);
+        if (ticked) onDo({ word: true }, pressedAt);
       }}
     >
       <TickField checked={ticked} onChange={setTicked}>
@@ -201,6 +196,6 @@ function WordCheck({ busy, onDo, words, leave }: FormProps) {
           {words}
         </Action>
       </Buttons>
-    </form>
+    </CheckForm>
   );
 }

@@ -10,6 +10,7 @@ import { useStation } from '../station/station.tsx';
 import { lastCheck } from '../words/bench.ts';
 import { limitText } from '../words/ohms.ts';
 import { today } from '../words/time.ts';
+import { CheckForm } from './checkForm.tsx';
 import { EMPTY_REFERENCE, likelyReference, readReference } from './referenceDraft.ts';
 
 const ENTER = 'enter';
@@ -98,14 +99,7 @@ export function ReferenceCheck(props: {
   ];
 
   return (
-    <form
-      className="check-form"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit(event.timeStamp);
-      }}
-    >
+    <CheckForm onSend={submit}>
       <fieldset>
         <legend className="quiet small">
           Which one is on the probes? A value near {limitText(aboutOf(window), window)} shows most.
@@ -138,7 +132,7 @@ export function ReferenceCheck(props: {
       )}
       <ProblemNotice problem={problem} />
       {props.children(choice === WITHOUT)}
-    </form>
+    </CheckForm>
   );
 }
 

@@ -8,6 +8,7 @@ import { readAddress } from '../../instruments/transport/address.ts';
 import type { Connection } from '../../instruments/transport/connection.ts';
 import { Lines } from '../../instruments/transport/lines.ts';
 import { openSerial } from '../../instruments/transport/serial.ts';
+import { skipSaying } from '../skipSaying.ts';
 import { openPtyPair, type PtyPair, socatIsHere } from './ptyPair.ts';
 import { several, withRegister } from './scriptedInstrument.ts';
 
@@ -43,14 +44,14 @@ const unheard = { line: () => undefined, overlong: () => undefined, lost: () => 
 describe.skipIf(!socatIsHere())('a serial port', () => {
   it('that the system hangs up without a word is lost, and keeps no core busy', async (test) => {
     if (spawnSync('perl', ['-e', '1']).status !== 0)
-      test.skip('perl is not installed, nothing else can hang a port up');
+      skipSaying(test, 'perl is not installed, nothing else can hang a port up');
     const { near } = await pty();
     const connection = await open(near);
     const lost = Promise.withResolvers<string>();
     new Lines(connection, { ...unheard, lost: lost.resolve });
     const script = 'open(PORT, "+<", $ARGV[0]) or die $!; ioctl(PORT, $ARGV[1], 0) or die $!';
     const hungUp = spawnSync('perl', ['-e', script, realpathSync(near), String(TIOCVHANGUP)]);
-    if (hungUp.status !== 0) test.skip(`this user may not hang a port up: ${hungUp.stderr}`);
+    if (hungUp.status !== 0) skipSaying(test, `this user may not hang a port up: ${hungUp.stderr}`);
     const began = performance.now();
     expect(await lost.promise).toContain('is gone');
     expect(performance.now() - began).toBeLessThan(2000);
@@ -75,7 +76,7 @@ describe.skipIf(!socatIsHere())('a serial port', () => {
       ...user,
       encoding: 'utf8',
     });
-    if (tried.status !== 0) test.skip(`another user cannot run this: ${tried.stderr}`);
+    if (tried.status !== 0) skipSaying(test, `another user cannot run this: ${tried.stderr}`);
     expect(tried.stdout.trim()).toBe('port-forbidden');
   });
 

@@ -1,7 +1,7 @@
 import type { Command } from '../commands/command.ts';
-import { common } from '../commands/common.ts';
 import { faults } from '../commands/faults.ts';
 import { frontPanel } from '../commands/frontPanel.ts';
+import { ieee488 } from '../commands/ieee488.ts';
 import { reading } from '../commands/measurement.ts';
 import { cycles, oneOf, range, required } from '../commands/parameters.ts';
 import { probes } from '../commands/probes.ts';
@@ -54,6 +54,6 @@ const words: Command[] = [
 /** Has other words for functions, ranges, integration time and reading, and no CONFigure, MEASure, SENSe, READ?. */
 export const otherWords: Manner = {
   ...plain,
-  commands: [...common, ...words, ...system, ...probes, ...frontPanel, ...faults],
+  commands: [...ieee488, ...words, ...system, ...probes, ...frontPanel, ...faults],
   functions: Object.values(MODES),
 };

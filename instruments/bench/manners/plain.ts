@@ -1,7 +1,7 @@
 import { valueText } from '../acquired.ts';
-import { common } from '../commands/common.ts';
 import { faults } from '../commands/faults.ts';
 import { frontPanel } from '../commands/frontPanel.ts';
+import { ieee488 } from '../commands/ieee488.ts';
 import { measurement } from '../commands/measurement.ts';
 import { probes } from '../commands/probes.ts';
 import { system } from '../commands/system.ts';
@@ -9,7 +9,7 @@ import type { Manner } from '../manner.ts';
 
 /** SCPI-1999 as written: several commands in one message, readings as bare numbers, remote control at any time. */
 export const plain: Manner = {
-  commands: [...common, ...measurement, ...system, ...probes, ...frontPanel, ...faults],
+  commands: [...ieee488, ...measurement, ...system, ...probes, ...frontPanel, ...faults],
   functions: ['RES', 'FRES', 'CONT', 'VOLT', 'TEMP'],
   usualCycles: null,
   readingText: valueText,

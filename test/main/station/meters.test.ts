@@ -2,6 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import type { News } from '../../../core/contract/contract.ts';
+import { MANNER_NAMES } from '../../../instruments/bench/scenario.ts';
 import oneCommand from '../../../instruments/dialects/one-command.json' with { type: 'json' };
 import { exampleLot } from '../../exampleLot.ts';
 import { openPtyPair, socatIsHere, startPtyBench } from '../../instruments/ptyPair.ts';
@@ -44,15 +45,7 @@ describe('dialects at a station', () => {
     expect(await runOf(station, run)).toMatchObject({ meter: { dialect: 'mine' }, tally: { counted: 1 } });
   });
 
-  it.each([
-    'needs-remote',
-    'two-wire-only',
-    'other-words',
-    'value-and-unit',
-    'several-values',
-    'one-command',
-    'talker',
-  ])('take a reading through all checks: %s', async (dialect) => {
+  it.each(MANNER_NAMES.filter((name) => name !== 'plain'))('take a reading through all checks: %s', async (dialect) => {
     const station = openedStation();
     // A talker cannot be told its range.
     const claim = { ...exampleLot(), measurement: { range: dialect === 'talker' ? 'auto' : 'window' } } as const;

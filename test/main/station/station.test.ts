@@ -11,6 +11,7 @@ import { exampleLot } from '../../exampleLot.ts';
 import { openPtyPair, socatIsHere, startPtyBench } from '../../instruments/ptyPair.ts';
 import { openedStation, problemOf } from '../../openedStation.ts';
 import { checkBench, checkRealBench, readyBench, readyRealBench, runOf } from '../../readyBench.ts';
+import { skipSaying } from '../../skipSaying.ts';
 import { smallDisk, spareBytes } from '../../smallDisk.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 import { tinyMeter } from '../../tinyMeter.ts';
@@ -148,7 +149,7 @@ describe('a meter that comes and goes', () => {
   });
 
   it('goes on over a serial line that was pulled out and put back', async (test) => {
-    if (!socatIsHere()) test.skip('socat is not installed');
+    if (!socatIsHere()) skipSaying(test, 'socat is not installed');
     const pair = await openPtyPair();
     let bench = await startPtyBench(pair, QUICK_BENCH);
     onTestFinished(async () => {

@@ -1,8 +1,8 @@
 import type { Command } from './command.ts';
 import { whole } from './parameters.ts';
 
-/** IEEE 488.2 10: common commands. */
-export const common: readonly Command[] = [
+/** The common commands of IEEE 488.2, clause 10. */
+export const ieee488: readonly Command[] = [
   { header: '*IDN?', parameters: [0, 0], run: (b) => b.identity },
   { header: '*RST', parameters: [0, 0], run: (b) => b.reset() },
   { header: '*CLS', parameters: [0, 0], run: (b) => b.status.clear() },
