@@ -206,7 +206,7 @@ export const catalogue = {
   },
   'address-unreadable': {
     what: (address: string) => `"${address}" is not a meter's address`,
-    toDo: 'Give sim:, tcp://host:port, or the path of a serial port such as /dev/ttyUSB0 or COM3.',
+    toDo: 'Give sim:, tcp://host:port, or the path of a serial port such as /dev/ttyUSB0 or COM3; behind it settings of the line that are known, like ?baud=19200&parity=even.',
   },
   'meter-unreachable': {
     what: (address: string, why: string) => `No meter could be reached at ${address}: ${why}`,
