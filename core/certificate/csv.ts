@@ -26,7 +26,12 @@ export function meantBy(column: Column, cell: string): string {
 
 /** Rows of cells as CSV text, header first. */
 export function csvOf(rows: readonly string[][]): string {
-  return stringify([[...COLUMNS], ...rows], RFC_4180);
+  return csvText([[...COLUMNS], ...rows]);
+}
+
+/** Rows of cells as CSV text. */
+export function csvText(rows: string[][]): string {
+  return stringify(rows, RFC_4180);
 }
 
 /** All rows of a CSV file, header included, as cells. @throws Error of the CSV library where it is none */
@@ -34,13 +39,13 @@ export function cellsOfCsv(bytes: Uint8Array): string[][] {
   return parse(bytes, RFC_4180);
 }
 
-/** The row that closes a file, over all its bytes before. */
-export function digestRow(body: Uint8Array): string {
-  const empty = ','.repeat(COLUMNS.length - 3);
+/** The row that closes a file of so many columns, over all its bytes before. */
+export function digestRow(body: Uint8Array, columns: number = COLUMNS.length): string {
+  const empty = ','.repeat(columns - 3);
   return `digest,sha-256,${bytesToHex(sha256(body))}${empty}\r\n`;
 }
 
 /** CSV text with its digest row. */
-export function closed(body: string): string {
-  return body + digestRow(utf8ToBytes(body));
+export function closed(body: string, columns: number = COLUMNS.length): string {
+  return body + digestRow(utf8ToBytes(body), columns);
 }

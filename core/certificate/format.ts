@@ -1,5 +1,5 @@
 /**
- * The certificate of one run, format 2.
+ * The certificate of one run, format 3.
  *
  * One CSV file (RFC 4180): UTF-8 without byte order mark, lines end with CRLF, the first row names the columns, every
  * row has all columns, cells are quoted only where they must be. Rows are counted from 1, the header being row 1.
@@ -7,24 +7,31 @@
  * | column                    | holds                                                                              |
  * |---------------------------|------------------------------------------------------------------------------------|
  * | `row`                     | what the row describes, see below                                                  |
- * | `item`                    | which fact of it; of a reading its number, from 1 in the order they were taken; of a void row the number of the reading made void |
- * | `text`                    | a value in words; of a check how it came out; of a suspect reading why             |
- * | `by`                      | of a check, an override and a void row whose they are                              |
- * | `piece`                   | of a reading the number of the piece, from 1 in the order they left the lot        |
+ * | `item`                    | which fact of it; of a reading its number, from 1 in the order they were taken; of a void row the number of the reading made void; of an order row the turn |
+ * | `text`                    | a value in words, or the words that belong to a figure; of a check how it came out; of a suspect reading why |
+ * | `by`                      | of a check, an override and a void row whose they are; of an operator and an order row who measures |
+ * | `piece`                   | of a reading the number of the piece, from 1 in the order they left the lot, in a study the turn; of an order row the piece |
  * | `pieces`                  | a count of pieces                                                                  |
- * | `ohms`                    | ohms; of a reading what its meter text says less `zero_ohms`, to the finer of their last digits, so trailing zeros are kept; empty for an open piece |
+ * | `ohms`                    | ohms; of a reading what its meter text says less `zero_ohms`, to the finer of their last digits, plus `temperature_ohms`, so trailing zeros are kept; empty for an open piece |
  * | `zero_ohms`               | of a reading the zero that was subtracted; of a check the zero it gave             |
- * | `lower_ohms`, `upper_ohms`| limits of the window in ohms, both inside; empty where there is none               |
+ * | `temperature_ohms`        | of a reading what was added to bring it to the reference temperature; 0 where the coefficient is not known |
+ * | `expanded_ohms`           | expanded uncertainty U, rounded up to two significant digits; of a reading its own; empty where it is not known |
+ * | `coverage_factor`         | the k of that U                                                                    |
+ * | `lower_ohms`, `upper_ohms`| limits in ohms: of the window, both inside; of an interval; empty where there is none |
  * | `volts`, `celsius`        | volts, degrees Celsius                                                             |
  * | `percent`                 | per cent                                                                           |
- * | `verdict`                 | of a reading: pass, fail-low, fail-high, open; void or suspect where it does not count; of a check: passed, failed, by-word, waived |
+ * | `number`                  | a figure without a unit, or with the one its item names                            |
+ * | `verdict`                 | of a reading: pass, conditional-pass, conditional-fail-low, conditional-fail-high, fail-low, fail-high, open; void or suspect where it does not count; of a check: passed, failed, by-word, waived |
+ * | `wrong_percent`           | of a reading that counts how probable it is, in per cent, that its verdict is wrong: that the piece lies outside the window though it conforms, or inside though it does not; both tails, with u = U / k, little being known beforehand (JCGM 106:2012, 7.2 to 7.4); empty where U is not known, and of an open piece |
  * | `meter_text`              | of a reading the meter's very text; of a found row what was read, said or typed    |
  * | `at`                      | when, in ISO 8601 with offset                                                      |
  *
  * Rows, in the order of the file:
  *
  * 1. `certificate`, `bench, kind`, `lot`, `part`, `measurement` (how the lot was to be measured and how long checks hold),
- *    `plan`: what was to be done.
+ *    `decision` (the rule, how many times U its guard bands are wide, the standard deviation of the process where it was
+ *    given), `temperature` (at which the value is wanted, what is known of the coefficient, how well the ambient temperature
+ *    is known), `plan`; of a study `order`, its turns in the order that follows from its seed: what was to be done.
  * 2. What happened, in the order it happened:
  *    - `meter`: a meter was connected (`at` of its identity), its settings, its calibration and its limits of error. They
  *      are the ones in force for every row after it, up to the next meter connected;
@@ -34,7 +41,14 @@
  *    - `readiness, expired`: what was shown of the bench held no longer, and why;
  *    - `override, calibration`: somebody overrode the calibration of a meter that is overdue or unknown;
  *    - `reading`; `void`: somebody made a reading void, and why.
- * 3. `summary`, `disposition`, `digest`.
+ * 3. What follows:
+ *    - `summary`: counts, lowest, highest, mean, checks, what the plan says;
+ *    - `worth`: the largest U of the readings that count, the smallest test uncertainty ratio, and the risks of the decision
+ *      rule where a spread of the process was given;
+ *    - `drift`: how far the meter moved by its reference;
+ *    - `figure`, of a lot: spread, capability, fraction outside, tolerance interval, shape, outliers, trend;
+ *    - `study`, of a study instead: variance, components, conclusions, notes.
+ * 4. `disposition`, `digest`.
  *
  * - Numbers are plain decimals with a dot, no exponent and no grouping (only `meter_text` may have an exponent).
  * - Text that a spreadsheet could take for a formula carries an apostrophe more (see safeText.ts).
@@ -43,16 +57,22 @@
  *   passed behind its last reading. A lot on hold needs none.
  * - Lowest, highest and mean are of the readings that count and have a value. The mean is rounded half to even, to two
  *   decimals more than the finest of those readings; its row says how many.
+ * - The figures are of the same readings, pieces in their order. They are worked out with doubles and rounded to 6
+ *   significant digits, half away from zero; median and tolerance interval to 9; per cent, E_n and risks to 3. What comes out smaller than 5e-13 is 0. Where a figure cannot be given,
+ *   or would say nothing, `text` says why and the cells of its figure are empty.
  * - What depends on how the meter was reached is not on it: the same run over any line makes the same rows.
- * - The words of checks and summary are part of the format: they are compared when a certificate is verified, so changing
- *   one makes a new format.
+ * - The words of checks, summary and figures are part of the format: they are compared when a certificate is verified, so
+ *   changing one makes a new format.
  * - The last row is `digest,sha-256,` and the SHA-256 in lower-case hex of all bytes before that row. It shows any change
  *   to the file since it was written; it does not show who wrote it.
  */
-export const FORMAT = 'Reelohm certificate 2';
+export const FORMAT = 'Reelohm certificate 3';
 
-/** Written by an earlier version, without checks; no longer verified. */
-export const FORMAT_1 = 'Reelohm certificate 1';
+/** Written by earlier versions and no longer verified: how many columns they have, and what they lack. */
+export const EARLIER_FORMATS = [
+  { name: 'Reelohm certificate 1', columns: 12, is: 'format 1, without checks of the bench' },
+  { name: 'Reelohm certificate 2', columns: 16, is: 'format 2, without uncertainty and decision rule' },
+] as const;
 
 export const COLUMNS = [
   'row',
@@ -63,17 +83,25 @@ export const COLUMNS = [
   'pieces',
   'ohms',
   'zero_ohms',
+  'temperature_ohms',
+  'expanded_ohms',
+  'coverage_factor',
   'lower_ohms',
   'upper_ohms',
   'volts',
   'celsius',
   'percent',
+  'number',
   'verdict',
+  'wrong_percent',
   'meter_text',
   'at',
 ] as const;
 
 export type Column = (typeof COLUMNS)[number];
+
+/** Rows in which nothing is put in: all of them follow from the rows before. */
+export const FOLLOWING = ['summary', 'worth', 'drift', 'figure', 'study'] as const;
 
 /** What a row may describe; the digest comes after all. */
 export type RowKind =
@@ -82,7 +110,10 @@ export type RowKind =
   | 'lot'
   | 'part'
   | 'measurement'
+  | 'decision'
+  | 'temperature'
   | 'plan'
+  | 'order'
   | 'meter'
   | 'check'
   | 'found'
@@ -91,7 +122,7 @@ export type RowKind =
   | 'override'
   | 'reading'
   | 'void'
-  | 'summary'
+  | (typeof FOLLOWING)[number]
   | 'disposition';
 
 /** One row by its columns, texts as they are meant; columns left out are empty. */
@@ -104,6 +135,9 @@ export function textRow(row: RowKind, item: string, text: string): Row {
 export function piecesRow(row: RowKind, item: string, count: number): Row {
   return { row, item, pieces: String(count) };
 }
+
+/** By what a plan was chosen. */
+export const CHOSEN_BY = { aql: 'AQL', agreed: 'agreed numbers', study: 'study' } as const;
 
 /** How function and range of a meter were set. */
 export const SET_BY = {

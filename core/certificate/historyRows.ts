@@ -1,10 +1,13 @@
-import type { BenchCheck, Happening, Reading, Run } from '../inspection/run.ts';
+import { type BenchCheck, counts, type Happening, type Reading, type Run } from '../inspection/run.ts';
+import { significantPercent } from '../quantity/significant.ts';
 import type { Found } from '../readiness/check.ts';
+import { probabilityWrong, standardOhms } from '../uncertainty/risk.ts';
+import { conforms } from '../window/judge.ts';
 import { type Row, textRow } from './format.ts';
 import { meterRows } from './meterRows.ts';
 
 /** All that happened at the bench, readings included, in the order it happened. */
-export function historyRows({ history, readings }: Pick<Run, 'history' | 'readings'>): Row[] {
+export function historyRows({ history, readings, window }: Pick<Run, 'history' | 'readings' | 'window'>): Row[] {
   const rows: Row[] = [];
   const happenings = history[Symbol.iterator]();
   let happening = happenings.next();
@@ -15,7 +18,7 @@ export function historyRows({ history, readings }: Pick<Run, 'history' | 'readin
   };
   for (const reading of readings) {
     putThoseBefore(reading.reading);
-    rows.push(readingRow(reading));
+    rows.push(readingRow(reading, window));
   }
   putThoseBefore(Number.POSITIVE_INFINITY);
   return rows;
@@ -66,7 +69,8 @@ function foundRow({ what, raw, value, unit }: Found): Row {
   return unit === '' || value === null ? row : { ...row, [unit]: value };
 }
 
-function readingRow({ reading, piece, at, raw, ohms, zeroOhms, verdict, voided, suspect }: Reading): Row {
+function readingRow(taken: Reading, window: Run['window']): Row {
+  const { reading, piece, at, raw, ohms, zeroOhms, temperatureOhms, uncertainty, verdict, voided, suspect } = taken;
   return {
     row: 'reading',
     item: String(reading),
@@ -74,8 +78,21 @@ function readingRow({ reading, piece, at, raw, ohms, zeroOhms, verdict, voided, 
     piece: String(piece),
     ohms: ohms ?? '',
     zero_ohms: zeroOhms,
+    temperature_ohms: temperatureOhms,
+    expanded_ohms: uncertainty?.expandedOhms ?? '',
+    coverage_factor: uncertainty?.coverageFactor ?? '',
     verdict: voided ? 'void' : suspect ? 'suspect' : verdict,
+    wrong_percent: wrongPercent(taken, window),
     meter_text: raw,
     at,
   };
+}
+
+const DIGITS_OF_RISK = 3;
+
+function wrongPercent(reading: Reading, window: Run['window']): string {
+  const { ohms, uncertainty, verdict } = reading;
+  if (ohms === null || uncertainty === null || !counts(reading)) return '';
+  const wrong = probabilityWrong(conforms(verdict), ohms, standardOhms(uncertainty), window);
+  return significantPercent(wrong, DIGITS_OF_RISK);
 }

@@ -2,11 +2,10 @@ import Big from 'big.js';
 import { apply } from '../inspection/apply.ts';
 import { dispositions, type LotFacts } from '../inspection/event.ts';
 import type { Run } from '../inspection/run.ts';
-import { LEVELS } from '../sampling/codeLetter.ts';
-import { type Plan, type PlanChoice, planFor } from '../sampling/plan.ts';
 import { type Tolerance, type Window, windowOf } from '../window/window.ts';
-import { BENCH_KIND, FORMAT, FORMAT_1 } from './format.ts';
+import { BENCH_KIND, FOLLOWING, FORMAT } from './format.ts';
 import { readHistory } from './readHistory.ts';
+import { readDecisionRule, readPlan, readTemperature } from './readPlan.ts';
 import type { FileRow, RowReader } from './rowReader.ts';
 import type { About } from './rowsOf.ts';
 
@@ -14,7 +13,7 @@ import type { About } from './rowsOf.ts';
 export type Decision = NonNullable<Run['decided']>;
 
 /**
- * Reads the run back from a certificate's rows, taking only what was put in (nominal, tolerance, plan chosen, meter
+ * Reads the run back from a certificate's rows, taking only what was put in (nominal, tolerance, rule, coefficient, plan chosen, meter
  * texts, names, reasons, times, disposition) and working out everything else anew: window, plan, checks, zero, values,
  * verdicts, what is suspect, tally. Whether the rest of the rows says the same, and the disposition follows, is for the
  * caller to check.
@@ -29,13 +28,15 @@ export function readRun(rows: RowReader): { run: Run; decided: Decision; about: 
   const received = rows.take('lot', 'received by');
   const { part, window } = readPart(rows);
   const { measurement, checks } = readMeasurement(rows);
+  const decision = readDecisionRule(rows);
+  const temperature = readTemperature(rows);
   const plan = readPlan(rows, size);
   const lot = { number: lotNumber, supplier, size };
-  const facts: LotFacts = { inspector: received.named(), part, window, lot, plan, measurement, checks };
+  const asked = { part, window, lot, plan, measurement, checks, decision, temperature };
+  const facts: LotFacts = { inspector: received.named(), ...asked };
   const run = readHistory(rows, apply(null, { type: 'lot-received', at: received.time(), facts }));
   mustBeOfKind(run, kind);
-  // Nothing is taken from the summary: all of it follows.
-  for (const _ of rows.all('summary'));
+  for (const kind of FOLLOWING) for (const _ of rows.all(kind));
   const decided = readDecision(rows);
   rows.end();
   return { run, decided, about };
@@ -43,11 +44,6 @@ export function readRun(rows: RowReader): { run: Run; decided: Decision; about: 
 
 function readAbout(rows: RowReader): About {
   const format = rows.take('certificate', 'format');
-  if (format.value('text') === FORMAT_1) {
-    throw format.broken(
-      'it is of format 1, without checks of the bench, and was written by an earlier version of Reelohm',
-    );
-  }
   format.oneOf('text', [FORMAT]);
   const version = rows.take('certificate', 'program version').value('text');
   const run = rows.take('certificate', 'run');
@@ -106,23 +102,8 @@ function readPart(rows: RowReader): { part: LotFacts['part']; window: Window } {
     };
   }
   const window = row.holds(() => windowOf(nominal === null ? null : new Big(nominal), tolerance));
-  return { part: { number, description, nominal, tolerance }, window };
-}
-
-function readPlan(rows: RowReader, lotSize: number): Plan {
-  const chosen = rows.take('plan', 'chosen by');
-  let choice: PlanChoice;
-  if (chosen.oneOf('text', ['AQL', 'agreed numbers']) === 'AQL') {
-    const level = rows.take('plan', 'inspection level').oneOf('text', LEVELS);
-    choice = { kind: 'aql', level, aql: rows.take('plan', 'AQL').decimal('percent') };
-    rows.take('plan', 'code letter');
-    rows.take('plan', 'plan letter');
-  }
-  const sampleSize = rows.take('plan', 'sample size').pieces();
-  const accept = rows.take('plan', 'acceptance number').pieces();
-  rows.take('plan', 'rejection number');
-  rows.take('plan', 'every piece');
-  return chosen.holds(() => planFor(lotSize, choice ?? { kind: 'agreed', sampleSize, accept }));
+  const ratedWatts = rows.take('part', 'rated power in watts').decimalOrNone('number');
+  return { part: { number, description, nominal, tolerance, ratedWatts }, window };
 }
 
 function readDecision(rows: RowReader): Decision {

@@ -1,11 +1,13 @@
-import { calibrationAt } from '../accuracy/calibration.ts';
-import type { LotFacts } from '../inspection/event.ts';
-import { counts, outlook, type Run } from '../inspection/run.ts';
-import type { Outcome } from '../readiness/check.ts';
+import type { Run } from '../inspection/run.ts';
 import type { Tolerance } from '../window/window.ts';
+import { driftRows } from './driftRows.ts';
+import { figureRows } from './figureRows.ts';
 import { BENCH_KIND, FORMAT, piecesRow, type Row, textRow } from './format.ts';
 import { historyRows } from './historyRows.ts';
-import { statisticsOf } from './statistics.ts';
+import { decisionRows, planRows, temperatureRows } from './planRows.ts';
+import { studyRows } from './studyRows.ts';
+import { summaryRows } from './summaryRows.ts';
+import { worthRows } from './worthRows.ts';
 
 /** Names the certificate's run and the program that wrote it. */
 export interface About {
@@ -21,9 +23,14 @@ export function rowsOf(run: Run, about: About): Row[] {
     ...lotRows(run),
     ...partRows(run),
     ...measurementRows(run),
+    ...decisionRows(run.decision),
+    ...temperatureRows(run.temperature),
     ...planRows(run.plan),
     ...historyRows(run),
     ...summaryRows(run),
+    ...worthRows(run),
+    ...driftRows(run),
+    ...(run.plan.choice.kind === 'study' ? studyRows(run) : figureRows(run)),
     ...dispositionRows(run.decided),
   ];
 }
@@ -56,6 +63,7 @@ function partRows({ part, window }: Run): Row[] {
     { row: 'part', item: 'nominal', ohms: part.nominal ?? '' },
     ...toleranceRows(part.tolerance),
     { row: 'part', item: 'window', lower_ohms: window.lower ?? '', upper_ohms: window.upper ?? '' },
+    { row: 'part', item: 'rated power in watts', number: part.ratedWatts ?? '' },
   ];
 }
 
@@ -79,69 +87,6 @@ function measurementRows({ measurement, checks }: Run): Row[] {
     { row: 'measurement', item: 'ambient from', celsius: checks.ambientCelsius.lowest },
     { row: 'measurement', item: 'ambient to', celsius: checks.ambientCelsius.highest },
   ];
-}
-
-function planRows(plan: LotFacts['plan']): Row[] {
-  const byAql: Row[] =
-    plan.choice.kind === 'agreed'
-      ? [textRow('plan', 'chosen by', 'agreed numbers')]
-      : [
-          textRow('plan', 'chosen by', 'AQL'),
-          textRow('plan', 'inspection level', plan.choice.level),
-          { row: 'plan', item: 'AQL', percent: plan.choice.aql },
-          textRow('plan', 'code letter', plan.codeLetter ?? ''),
-          textRow('plan', 'plan letter', plan.planLetter ?? ''),
-        ];
-  return [
-    ...byAql,
-    piecesRow('plan', 'sample size', plan.sampleSize),
-    piecesRow('plan', 'acceptance number', plan.accept),
-    piecesRow('plan', 'rejection number', plan.reject),
-    textRow('plan', 'every piece', plan.everyPiece ? 'yes' : 'no'),
-  ];
-}
-
-function summaryRows(run: Run): Row[] {
-  const { tally } = run;
-  const counting = Array.from(run.readings, (reading) => (counts(reading) ? reading.ohms : null));
-  const statistics = statisticsOf(counting.filter((ohms) => ohms !== null));
-  const rounding = statistics ? `rounded to ${statistics.decimals} decimals, half to even` : '';
-  return [
-    piecesRow('summary', 'counted', tally.counted),
-    piecesRow('summary', 'pass', tally.pass),
-    piecesRow('summary', 'fail low', tally.failLow),
-    piecesRow('summary', 'fail high', tally.failHigh),
-    piecesRow('summary', 'open', tally.open),
-    piecesRow('summary', 'nonconforming', tally.nonconforming),
-    { row: 'summary', item: 'lowest', ohms: statistics?.lowest ?? '' },
-    { row: 'summary', item: 'highest', ohms: statistics?.highest ?? '' },
-    { row: 'summary', item: 'mean', text: rounding, ohms: statistics?.mean ?? '' },
-    textRow('summary', 'void readings', String(tally.voided)),
-    textRow('summary', 'suspect readings', String(tally.suspect)),
-    textRow('summary', 'calibration', calibrationWords(run)),
-    textRow('summary', 'checks done', String(checksDone(run))),
-    textRow('summary', 'checks failed', String(checksThat(run, 'failed'))),
-    textRow('summary', 'checks waived', String(checksThat(run, 'waived'))),
-    textRow('summary', 'checks by word', String(checksThat(run, 'by-word'))),
-    textRow('summary', 'by the plan', outlook(run)),
-  ];
-}
-
-export function checksDone({ history }: Pick<Run, 'history'>): number {
-  return history.count(({ kind }) => kind === 'check');
-}
-
-/** How many checks of a run came out this way. */
-export function checksThat({ history }: Pick<Run, 'history'>, outcome: Outcome): number {
-  return history.count((happening) => happening.kind === 'check' && happening.outcome === outcome);
-}
-
-/** How the calibration of the meter stood when the lot was decided, and who overrode it where it was not in date. */
-export function calibrationWords({ meter, overridden, decided }: Run): string {
-  if (!meter || !decided) return '';
-  const { state, why } = calibrationAt(meter, decided.at);
-  if (state === 'in-date') return why;
-  return overridden ? `${why}; overridden by ${overridden.by}: ${overridden.reason}` : why;
 }
 
 function dispositionRows(decided: Run['decided']): Row[] {

@@ -6,10 +6,11 @@ import type { Run } from '../inspection/run.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { formatTolerance } from '../window/parseTolerance.ts';
 import { cellsOf, cellsOfCsv, csvOf, digestRow } from './csv.ts';
-import { COLUMNS } from './format.ts';
+import { COLUMNS, EARLIER_FORMATS } from './format.ts';
 import { type Decision, readRun } from './readRun.ts';
 import { broken, quoted, RowReader } from './rowReader.ts';
-import { calibrationWords, checksDone, checksThat, rowsOf } from './rowsOf.ts';
+import { rowsOf } from './rowsOf.ts';
+import { calibrationWords, checksDone, checksThat } from './summaryRows.ts';
 
 /** What an intact certificate says. */
 export interface Verified {
@@ -26,8 +27,6 @@ export interface Verified {
   /** What was checked and worked out anew, in words for the person. */
   checked: string[];
 }
-
-const DIGEST_LENGTH = digestRow(new Uint8Array()).length;
 
 /**
  * Checks a certificate file: first that no byte was changed since it was written, then that what it says follows from
@@ -59,23 +58,40 @@ export function verifyCertificate(bytes: Uint8Array): Verified {
   };
 }
 
+const DIGEST_BEGINS = utf8ToBytes('digest,sha-256,');
+
 /** The bytes before the digest row, once that row fits them. */
 function bodyOf(bytes: Uint8Array): Uint8Array {
-  const body = bytes.subarray(0, Math.max(0, bytes.length - DIGEST_LENGTH));
-  if (!sameBytes(bytes.subarray(body.length), utf8ToBytes(digestRow(body)))) {
-    throw problem('certificate-broken', 'the digest', 'the file is not, byte for byte, the one that was written');
+  const body = bodyOfColumns(bytes, COLUMNS.length);
+  if (body) return body;
+  // An intact file of an earlier format is told as that, not as a changed one.
+  for (const { name, columns, is } of EARLIER_FORMATS) {
+    const rows = bodyOfColumns(bytes, columns) && rowsOfCsv(bytes);
+    if (rows?.[1]?.[2] === name) throw broken(2, `it is of ${is}, and was written by an earlier version of Reelohm`);
   }
-  return body;
+  throw problem('certificate-broken', 'the digest', 'the file is not, byte for byte, the one that was written');
 }
 
-function rowsOfBody(body: Uint8Array): string[][] {
-  let rows: string[][];
+/** The bytes before a digest row of so many columns that fits them; null where there is none. */
+function bodyOfColumns(bytes: Uint8Array, columns: number): Uint8Array | null {
+  const body = bytes.subarray(0, Math.max(0, bytes.length - digestRow(new Uint8Array(), columns).length));
+  const row = bytes.subarray(body.length);
+  // Where no digest row stands nothing needs to be digested.
+  if (!sameBytes(row.subarray(0, DIGEST_BEGINS.length), DIGEST_BEGINS)) return null;
+  return sameBytes(row, utf8ToBytes(digestRow(body, columns))) ? body : null;
+}
+
+function rowsOfCsv(bytes: Uint8Array): string[][] {
   try {
-    rows = cellsOfCsv(body);
+    return cellsOfCsv(bytes);
   } catch (thrown) {
     const why = thrown instanceof Error ? thrown.message : String(thrown);
     throw problem('certificate-broken', 'its form', `it is no CSV of equal rows: ${why}`);
   }
+}
+
+function rowsOfBody(body: Uint8Array): string[][] {
+  const rows = rowsOfCsv(body);
   if (rows[0]?.join() !== COLUMNS.join()) throw broken(1, `the columns are not ${COLUMNS.join()}`);
   return rows;
 }
@@ -111,23 +127,41 @@ function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
 }
 
 function wordsFor(run: Run, decided: Decision): string[] {
-  const { window, part, plan, tally } = run;
+  const { window, part, tally, decision } = run;
   const from =
     part.tolerance.kind === 'limits' ? 'limits as given' : `${part.nominal} Ω ${formatTolerance(part.tolerance)}`;
-  const chosen =
-    plan.choice.kind === 'aql'
-      ? `a lot of ${run.lot.size}, level ${plan.choice.level}, AQL ${plan.choice.aql} (MIL-STD-105E, Table II-A)`
-      : `agreed numbers for a lot of ${run.lot.size}`;
+  const known = run.readings.count(({ uncertainty }) => uncertainty !== null);
+  const rule = decision.rule === 'simple-acceptance' ? decision.rule : `${decision.rule}, guard bands of ${decision.guardFactor} U`;
   return [
     'The SHA-256 in the last row fits every byte before it (it shows changes, not who wrote the file)',
     `Window ${window.lower ?? 'open'} to ${window.upper ?? 'open'} Ω, from ${from}`,
-    `Sample ${plan.sampleSize}, Ac ${plan.accept}, Re ${plan.reject}, from ${chosen}`,
+    planWords(run),
     checkWords(run),
     `Calibration: ${calibrationWords(run) || 'no meter was connected'}`,
-    `${run.readings.size} readings: value and verdict of each from the meter's text less the zero, ${tally.voided} of them void, ${tally.suspect} suspect`,
+    `${run.readings.size} readings: value and verdict of each from the meter's text less the zero${temperatureWords(run)}, ${tally.voided} of them void, ${tally.suspect} suspect`,
+    `Decision rule ${rule}; expanded uncertainty of ${known} readings, each from what was known at the bench, and how probable it is that their verdicts are wrong`,
     `${tally.counted} counted, ${tally.nonconforming} nonconforming; lowest, highest and mean`,
-    `Disposition ${decided.disposition} against the plan's numbers`,
+    run.plan.choice.kind === 'study'
+      ? 'Every figure of the study, from its readings'
+      : 'Every figure of spread, capability, shape, outliers, trend and drift, from the readings that count',
+    `Disposition ${decided.disposition} against the plan's ${run.plan.choice.kind === 'study' ? 'turns' : 'numbers'}`,
   ];
+}
+
+function planWords({ plan, lot }: Run): string {
+  const { choice, sampleSize, accept, reject } = plan;
+  if (choice.kind === 'study') {
+    return `Study (${choice.design}) of ${choice.pieces} pieces in ${sampleSize} turns, in the order that follows from seed ${choice.seed}`;
+  }
+  const chosen =
+    choice.kind === 'aql'
+      ? `a lot of ${lot.size}, level ${choice.level}, AQL ${choice.aql} (MIL-STD-105E, Table II-A)`
+      : `agreed numbers for a lot of ${lot.size}`;
+  return `Sample ${sampleSize}, Ac ${accept}, Re ${reject}, from ${chosen}`;
+}
+
+function temperatureWords({ temperature: { coefficient, referenceCelsius } }: Run): string {
+  return coefficient.kind === 'known' ? `, brought to ${referenceCelsius} °C` : '';
 }
 
 function checkWords(run: Run): string {

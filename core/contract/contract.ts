@@ -1,13 +1,45 @@
 import * as z from 'zod';
 import { type MeterData, meterData } from '../accuracy/meterData.ts';
-import { dispositions, type InspectionEvent } from '../inspection/event.ts';
+import type { StressResult } from '../drift/stress.ts';
+import { type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { lineOfText, lotClaim, namedText } from '../inspection/lotClaim.ts';
 import type { Outlook, Step } from '../inspection/run.ts';
 import type { ProblemText } from '../problem/problem.ts';
 import { decimalText } from '../quantity/decimal.ts';
+import type { Study } from '../study/study.ts';
 import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
 
 const run = z.number().int().positive();
+
+/** Most characters of a file that is handed over as text. */
+const MOST_CSV = 2_000_000;
+const csv = z.string().max(MOST_CSV, 'the file is too long');
+
+/** Numbered pieces and their values: those of a run, or those of a CSV file (core/drift/stressFile.ts). */
+const series = z.union([z.strictObject({ run }), z.strictObject({ name: namedText, csv })]);
+
+/** The same pieces before and after a treatment. */
+const stress = z.strictObject({
+  before: series,
+  after: series,
+  /** What was done to the pieces between: heat, load, solder, storage, or in other words. */
+  treatment: namedText,
+  /** The most that a piece may change, in the form of IEC 60115-1: `0.25 % + 0.05 ohm`. */
+  limit: namedText,
+});
+
+/** A study whose readings come from a CSV file (core/study/importStudy.ts). */
+const importedStudy = z.strictObject({
+  csv,
+  title: namedText,
+  part: lineOfText.default(''),
+  /** Nominal value and tolerance as in a lot's claim; both empty where shares of tolerance are not wanted. */
+  nominal: lineOfText.default(''),
+  tolerance: lineOfText.default(''),
+  /** Known value of the one piece of a single-operator study; empty where there is none. */
+  reference: lineOfText.default(''),
+  referenceUncertainty: lineOfText.default(''),
+});
 
 /**
  * What the screens and the command line can ask of the station: for each request what goes in, checked at the door.
@@ -66,6 +98,16 @@ export const requests = {
   'write-certificate': z.strictObject({ run }),
   /** The text of the certificate that was written last for this run. */
   'read-certificate': z.strictObject({ run }),
+  /** All lots of the part and supplier of a run, in the order they were received, with the figures of each. */
+  'lot-history': z.strictObject({ run }),
+  /** Compares the same pieces before and after a treatment. */
+  'compare-stress': stress,
+  /** Writes that comparison into the certificate folder. */
+  'write-stress': stress.extend({ by: namedText }),
+  /** Works out a study whose readings come from a file. */
+  'import-study': importedStudy,
+  /** Writes that study into the certificate folder. */
+  'write-study': importedStudy.extend({ by: namedText }),
 } as const;
 
 export type RequestName = keyof typeof requests;
@@ -88,7 +130,9 @@ export interface RunSummary {
   nonconforming: number;
   step: Step;
   outlook: Outlook;
-  disposition: 'accepted' | 'not-accepted' | 'on-hold' | null;
+  disposition: Disposition | null;
+  /** A study of the measurement, not an inspection of a lot. */
+  study: boolean;
   simulated: boolean;
 }
 
@@ -113,6 +157,19 @@ export interface DialectFound {
   about: string;
   /** From the user's own folder. */
   own: boolean;
+}
+
+/** What is known of one lot as a whole. */
+export interface LotFigures {
+  run: number;
+  lot: string;
+  receivedAt: string;
+  /** Readings that count and have a value. */
+  count: number;
+  meanOhms: number | null;
+  /** Standard deviation (n - 1); null of fewer than two. */
+  standardDeviationOhms: number | null;
+  disposition: RunSummary['disposition'];
 }
 
 /** One entry of the record: an event with its place and the chain of hashes. */
@@ -150,6 +207,11 @@ export interface Answers {
   'lift-hold': Record<string, never>;
   'write-certificate': { file: string; sha256: string };
   'read-certificate': { file: string; text: string };
+  'lot-history': LotFigures[];
+  'compare-stress': StressResult;
+  'write-stress': { file: string; sha256: string; text: string };
+  'import-study': Study;
+  'write-study': { file: string; sha256: string; text: string };
 }
 
 /** What the station tells everybody without being asked. Entries are durable before they are told. */

@@ -1,9 +1,12 @@
 import { List } from 'immutable';
-import { CHECK_WORDS, CHECKS } from '../readiness/check.ts';
+import { enOf } from '../drift/meterDrift.ts';
+import { type DecimalText, subtract } from '../quantity/decimal.ts';
+import { resolutionOfRaw } from '../quantity/formatOhms.ts';
+import { CHECK_WORDS, CHECKS, type Found, type FoundWhat, type ReferenceFacts } from '../readiness/check.ts';
 import { medianOf } from '../readiness/median.ts';
 import { isWhole, roundAfter } from '../readiness/round.ts';
-import type { InspectionEvent } from './event.ts';
-import { counts, type Happening, type Run } from './run.ts';
+import type { InspectionEvent, MeterFacts } from './event.ts';
+import { counts, type Happening, type ReferenceShown, type Run, type Scatter } from './run.ts';
 import { count, EMPTY_TALLY } from './tally.ts';
 
 /**
@@ -21,6 +24,10 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       roundBegan: null,
       lastGood: 0,
       shortedOhms: null,
+      shortedReadings: [],
+      references: [],
+      reference: null,
+      scatter: NO_SCATTER,
       zeroOhms: '0',
       ambientCelsius: null,
       overridden: null,
@@ -40,7 +47,8 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       const { meter, at } = event;
       const connected = noted(run, { kind: 'meter', at, meter });
       // A bench that was put together anew is confirmed and checked anew, and its calibration overridden anew.
-      return { ...connected, meter, benchConfirmed: null, overridden: null, interrupted: null, ...NO_ROUND };
+      const anew = { benchConfirmed: null, overridden: null, interrupted: null, ...NO_ROUND };
+      return { ...connected, ...knownOfMeter(run, meter), meter, ...anew };
     }
     case 'bench-confirmed': {
       const { by, at, cautions } = event;
@@ -97,7 +105,21 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
   }
 }
 
+const NO_SCATTER: Scatter = { squares: 0, degreesOfFreedom: 0, atOhms: '1' };
+
 const NO_ROUND = { round: [], roundBegan: null } as const;
+
+/** What is still known of a meter that is connected: nothing of another one, no scatter with another setting. */
+function knownOfMeter(run: Run, { identity, setting }: MeterFacts): Pick<Run, 'references' | 'reference' | 'scatter'> {
+  const { meter, references, reference, scatter } = run;
+  if (meter?.identity.text !== identity.text) return { references: [], reference: null, scatter: NO_SCATTER };
+  const same =
+    meter.setting.function === setting.function &&
+    meter.setting.range === setting.range &&
+    meter.setting.rangeOhms === setting.rangeOhms &&
+    meter.setting.integrationCycles === setting.integrationCycles;
+  return { references, reference, scatter: same ? scatter : NO_SCATTER };
+}
 
 function noted(run: Run, happening: WithoutPlace<Happening>): Run {
   return { ...run, history: run.history.push({ ...happening, afterReading: run.readings.size } as Happening) };
@@ -117,18 +139,64 @@ function checked(run: Run, event: Extract<InspectionEvent, { type: 'bench-checke
   const passed = event.outcome !== 'failed';
   const round = roundAfter(check, passed);
   const next: Run = {
-    ...noted(run, { kind: 'check', ...done }),
+    ...(event.reference ? withReference(run, event.reference, event) : run),
+    history: noted(run, { kind: 'check', ...done }).history,
     round,
     roundBegan: round.length === 0 ? null : check === CHECKS[0] ? at : run.roundBegan,
   };
   if (!passed) return suspected(next, `the check of ${CHECK_WORDS[check]} failed`, at);
+  if (event.outcome === 'waived') next.reference = null;
   if (check === 'shorted-leads') {
     next.shortedOhms = medianOf(event.found, run.measurement.method);
+    next.shortedReadings = textsOf(event.found, run.measurement.method);
     next.zeroOhms = event.zeroOhms ?? '0';
   }
   if (check === 'ambient') next.ambientCelsius = event.found.find(({ unit }) => unit === 'celsius')?.value ?? null;
   if (isWhole(next)) next.lastGood = run.readings.size;
   return next;
+}
+
+/** Notes in the run that a reference was measured; the scatter of its readings adds to that of earlier rounds with the same. */
+function withReference(run: Run, reference: ReferenceFacts, event: Extract<InspectionEvent, { type: 'bench-checked' }>): Run {
+  const { found, at, outcome } = event;
+  const { name, ohms, uncertaintyOhms } = reference;
+  const { method } = run.measurement;
+  const measuredOhms = textsOf(found, method).map((text) => subtract(text, run.zeroOhms));
+  const raw = found.find((one) => one.what === method && one.value !== null)?.raw;
+  if (raw === undefined) return run;
+  const shown: ReferenceShown = {
+    afterReading: run.readings.size,
+    at,
+    name,
+    ohms,
+    uncertaintyOhms,
+    measuredOhms,
+    resolutionOhms: resolutionOfRaw(raw) ?? '0',
+    passed: outcome === 'passed',
+    en: enOf(run, { ohms, uncertaintyOhms, measuredOhms }, raw, at),
+  };
+  const references = [...run.references, shown];
+  if (!shown.passed) return { ...run, references };
+  const last = run.references.findLast(({ passed }) => passed);
+  const before = last && last.name === name && last.ohms === ohms ? run.scatter : NO_SCATTER;
+  return { ...run, references, reference: shown, scatter: scatterWith(before, ohms, measuredOhms.map(Number)) };
+}
+
+function scatterWith({ squares, degreesOfFreedom }: Scatter, atOhms: DecimalText, values: readonly number[]): Scatter {
+  const first = values[0] ?? 0;
+  // About the first of them, so that nothing is lost to their size.
+  const off = values.map((value) => value - first);
+  const mean = off.reduce((sum, each) => sum + each, 0) / Math.max(1, off.length);
+  return {
+    squares: off.reduce((sum, each) => sum + (each - mean) ** 2, squares),
+    degreesOfFreedom: degreesOfFreedom + Math.max(0, values.length - 1),
+    atOhms,
+  };
+}
+
+/** The values of what was shown, in the order they were read; overloads left out. */
+function textsOf(found: readonly Found[], what: FoundWhat): DecimalText[] {
+  return found.flatMap((one) => (one.what === what && one.value !== null ? [one.value] : []));
 }
 
 /** The run with every reading that counts and was taken since the last whole round marked as suspect. */

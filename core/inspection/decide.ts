@@ -1,13 +1,13 @@
 import { calibrationAt } from '../accuracy/calibration.ts';
 import { Problem, problem } from '../problem/problem.ts';
-import { type DecimalText, subtract } from '../quantity/decimal.ts';
 import { meterNumber } from '../quantity/meterNumber.ts';
 import type { CheckName, ReferenceFacts, Shown } from '../readiness/check.ts';
 import { judgeCheck } from '../readiness/judgeCheck.ts';
 import { isProven, mustBeItsTurn, mustBeReady } from '../readiness/round.ts';
-import { judge, type Measured } from '../window/judge.ts';
+import type { Measured } from '../window/judge.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
+import { judgeReading } from './judgeReading.ts';
 import { nextPiece, outlook, type Run } from './run.ts';
 
 /** What somebody, or the station for them, wants to be done in a run. */
@@ -84,13 +84,10 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
     case 'record-reading': {
       mustTakeReadings(run, at);
       const { raw, said = raw } = command.measured;
-      const { zeroOhms } = run;
-      const measured = withoutZero(measuredBy(raw), zeroOhms);
-      const verdict = judge(run.window, measured);
-      const ohms = measured.kind === 'value' ? measured.ohms : null;
+      const judged = judgeReading(run, measuredBy(raw), at);
       const reading = run.readings.size + 1;
       const line = said === raw ? {} : { said };
-      return [{ type: 'reading-taken', at, reading, piece: nextPiece(run), raw, ...line, ohms, zeroOhms, verdict }];
+      return [{ type: 'reading-taken', at, reading, piece: nextPiece(run), raw, ...line, ...judged }];
     }
     case 'void-reading': {
       mustBeOpen(run);
@@ -111,12 +108,10 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       mustBeOpen(run);
       mustNotBeOnHold(run);
       const { disposition, by, reason } = command;
-      const planned = { accept: 'accepted', 'not-accept': 'not-accepted', undecided: null }[outlook(run)];
       if (disposition === 'on-hold') {
         if (reason === '') throw problem('reason-missing');
-      } else if (disposition !== planned) {
-        throw problem('decision-against-plan', disposition === 'accepted' ? 'accepted' : 'refused');
       } else {
+        mustBeAsPlanned(run, disposition);
         mustBeProven(run, at);
       }
       return [{ type: 'lot-decided', at, by, disposition, reason }];
@@ -136,7 +131,19 @@ function areConfirmed(meter: MeterFacts, cautions: readonly string[]): boolean {
   return meter.identity.simulated ? cautions.length > 0 : CAUTIONS.every((caution) => cautions.includes(caution));
 }
 
-/** Accepted and not accepted end a run; a hold can be lifted. */
+/** @throws problems decision-against-plan, study-decides-no-lot, study-unfinished, not-a-study */
+function mustBeAsPlanned(run: Run, disposition: Exclude<Disposition, 'on-hold'>): void {
+  const { plan, tally } = run;
+  const isStudy = plan.choice.kind === 'study';
+  if (isStudy && disposition !== 'studied') throw problem('study-decides-no-lot');
+  if (!isStudy && disposition === 'studied') throw problem('not-a-study');
+  const planned = { accept: 'accepted', 'not-accept': 'not-accepted', studied: 'studied', undecided: null }[outlook(run)];
+  if (disposition === planned) return;
+  if (isStudy) throw problem('study-unfinished', plan.sampleSize - tally.counted);
+  throw problem('decision-against-plan', disposition === 'accepted' ? 'accepted' : 'refused');
+}
+
+/** Accepted, not accepted and studied end a run; a hold can be lifted. */
 function isFinal(run: Run): boolean {
   return run.decided !== null && run.decided.disposition !== 'on-hold';
 }
@@ -194,7 +201,3 @@ function measuredBy(raw: string): Measured {
   return number.kind === 'overload' ? { kind: 'overload', raw } : { kind: 'value', ohms: number.text, raw };
 }
 
-/** What was measured less the zero; an overload stays one. */
-function withoutZero(measured: Measured, zeroOhms: DecimalText): Measured {
-  return measured.kind === 'value' ? { ...measured, ohms: subtract(measured.ohms, zeroOhms) } : measured;
-}

@@ -3,6 +3,10 @@ import { meterData } from '../accuracy/meterData.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { checkName, found, outcome, referenceFacts } from '../readiness/check.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
+import { studyChoice } from '../study/studyPlan.ts';
+import { temperatureFacts } from '../uncertainty/temperatureFacts.ts';
+import { decisionRule } from '../window/decisionRule.ts';
+import { VERDICTS } from '../window/judge.ts';
 
 /** A point in time in ISO 8601 with offset, like `2026-03-02T14:05:09.120+01:00`. */
 const time = z.iso.datetime({ offset: true });
@@ -17,6 +21,7 @@ const tolerance = z.discriminatedUnion('kind', [
 const planChoice = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('aql'), level: z.enum(LEVELS), aql: z.string() }),
   z.object({ kind: z.literal('agreed'), sampleSize: count, accept: count }),
+  studyChoice,
 ]);
 
 const lotFacts = z.object({
@@ -26,6 +31,8 @@ const lotFacts = z.object({
     description: z.string(),
     nominal: decimalText.nullable(),
     tolerance,
+    /** What the part may turn into heat, in watts; null where it is not known. */
+    ratedWatts: decimalText.nullable().default(null),
   }),
   window: z.object({
     nominal: decimalText.nullable(),
@@ -57,6 +64,9 @@ const lotFacts = z.object({
       ambientCelsius: z.object({ lowest: decimalText, highest: decimalText }).default({ lowest: '18', highest: '28' }),
     })
     .prefault({}),
+  decision: decisionRule.prefault({}),
+  /** At what temperature the value is wanted, and what is known of how the part moves with temperature. */
+  temperature: temperatureFacts.prefault({}),
 });
 
 /** The functions a meter may have. */
@@ -90,8 +100,9 @@ const meterFacts = z.object({
   data: meterData.nullable().default(null),
 });
 
-const verdict = z.enum(['pass', 'fail-low', 'fail-high', 'open']);
-const disposition = z.enum(['accepted', 'not-accepted', 'on-hold']);
+const verdict = z.enum(VERDICTS);
+/** `studied` ends a study: it says nothing of the lot. */
+const disposition = z.enum(['accepted', 'not-accepted', 'on-hold', 'studied']);
 
 /** Everything that can happen in a run. Events are never edited or deleted; `at` is when, `by` is who. */
 export const inspectionEvent = z.discriminatedUnion('type', [
@@ -110,10 +121,14 @@ export const inspectionEvent = z.discriminatedUnion('type', [
     raw: z.string(),
     /** The meter's whole line, where that is more than the number. */
     said: z.string().optional(),
-    /** Exact value, the zero subtracted; null for the meter's overload. */
+    /** Exact value: the zero subtracted, brought to the reference temperature; null for the meter's overload. */
     ohms: decimalText.nullable(),
     /** The zero that was subtracted: the shorted leads in 2-wire. */
     zeroOhms: decimalText.default('0'),
+    /** What was added to bring the value to the reference temperature, where the temperature coefficient is known. */
+    temperatureOhms: decimalText.default('0'),
+    /** Expanded uncertainty of the value, rounded up, and its coverage factor; null where it is not known. */
+    uncertainty: z.object({ expandedOhms: decimalText, coverageFactor: decimalText }).nullable().default(null),
     verdict,
   }),
   z.object({ type: z.literal('reading-voided'), at: time, by: z.string(), reading: count, reason: z.string() }),

@@ -1,9 +1,13 @@
 import Big from 'big.js';
 import * as z from 'zod';
-import { plain } from '../quantity/decimal.ts';
+import { type Problem, problem } from '../problem/problem.ts';
+import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { parseOhms } from '../quantity/parseOhms.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
 import { type PlanChoice, planFor } from '../sampling/plan.ts';
+import { studyChoice } from '../study/studyPlan.ts';
+import { REFERENCE_CELSIUS, type TemperatureFacts } from '../uncertainty/temperatureFacts.ts';
+import { type DecisionRule, MOST_GUARD_FACTOR, RULES } from '../window/decisionRule.ts';
 import { parseTolerance } from '../window/parseTolerance.ts';
 import { windowOf } from '../window/window.ts';
 import type { LotFacts } from './event.ts';
@@ -22,6 +26,11 @@ export const namedText = lineOfText.min(1, 'must not be empty');
 /** Decimal text, as the record keeps it. */
 const celsius = z.string().regex(/^-?\d{1,3}(\.\d{1,3})?$/, 'expected degrees Celsius as text, like "23"');
 
+/** Decimal text of a number that is not below 0. */
+const notNegative = z.string().regex(/^\d{1,12}(\.\d{1,12})?$/, 'expected a plain decimal number that is not negative');
+const aboveZero = notNegative.refine((text) => Number(text) > 0, 'must be above 0');
+const ppmPerKelvin = z.string().regex(/^-?\d{1,6}(\.\d{1,6})?$/, 'expected ppm per kelvin as text, like "50"');
+
 const pieces = z.number('expected a whole number of pieces').int('expected a whole number of pieces');
 
 /**
@@ -37,6 +46,8 @@ export const lotClaim = z.strictObject({
     /** May be left out where the tolerance gives the limits themselves. */
     nominal: lineOfText.default(''),
     tolerance: namedText,
+    /** What the part may turn into heat, as text in watts; left out where it is not known. */
+    ratedWatts: aboveZero.optional(),
   }),
   lot: z.strictObject({
     number: namedText,
@@ -47,8 +58,13 @@ export const lotClaim = z.strictObject({
     [
       z.strictObject({ aql: z.string(), level: z.enum(LEVELS).default('II') }),
       z.strictObject({ sampleSize: pieces, accept: pieces }),
+      /** A study of the measurement itself: the same pieces again and again, in an order that follows from the seed. */
+      z.strictObject({ study: studyChoice.omit({ kind: true }) }),
     ],
-    { error: 'expected { "aql": "1.0", "level": "II" } or { "sampleSize": 20, "accept": 0 }' },
+    {
+      error:
+        'expected { "aql": "1.0", "level": "II" }, { "sampleSize": 20, "accept": 0 } or { "study": { "design": "crossed", … } }',
+    },
   ),
   measurement: z
     .strictObject({
@@ -70,6 +86,36 @@ export const lotClaim = z.strictObject({
         .default({ lowest: '18', highest: '28' }),
     })
     .prefault({}),
+  /** How the uncertainty of a reading takes part in its verdict. */
+  decision: z
+    .strictObject({
+      rule: z.enum(RULES).default('simple-acceptance'),
+      /** Width of the guard bands as a share of U. */
+      guardFactor: notNegative.refine((text) => Number(text) <= MOST_GUARD_FACTOR, `at most ${MOST_GUARD_FACTOR}`).default('1'),
+      /** Standard deviation of what the process makes: `12 ohm`, or per cent of the nominal value: `0.3 %`. */
+      processSpread: lineOfText.default(''),
+    })
+    .prefault({}),
+  /** At what temperature the value is wanted, and how the part moves with temperature. */
+  temperature: z
+    .strictObject({
+      referenceCelsius: z.enum(REFERENCE_CELSIUS).default('20'),
+      coefficient: z
+        .union(
+          [
+            z.strictObject({ knownPpmPerKelvin: ppmPerKelvin, uncertaintyPpmPerKelvin: notNegative }),
+            z.strictObject({ limitPpmPerKelvin: notNegative }),
+          ],
+          {
+            error:
+              'expected { "knownPpmPerKelvin": "15", "uncertaintyPpmPerKelvin": "3" } or { "limitPpmPerKelvin": "50" }',
+          },
+        )
+        .optional(),
+      /** The ambient temperature is known within ± so many kelvins. */
+      thermometerKelvins: notNegative.default('1'),
+    })
+    .prefault({}),
 });
 
 /** A claim as it may be written (defaults left out). */
@@ -83,7 +129,6 @@ export type LotClaim = z.output<typeof lotClaim>;
 export function factsOf(claim: LotClaim): LotFacts {
   const nominal = claim.part.nominal === '' ? null : parseOhms(claim.part.nominal);
   const tolerance = parseTolerance(claim.part.tolerance);
-  const choice: PlanChoice = 'aql' in claim.plan ? { kind: 'aql', ...claim.plan } : { kind: 'agreed', ...claim.plan };
   return {
     inspector: claim.inspector,
     part: {
@@ -91,11 +136,50 @@ export function factsOf(claim: LotClaim): LotFacts {
       description: claim.part.description,
       nominal: nominal && plain(nominal),
       tolerance,
+      ratedWatts: claim.part.ratedWatts ?? null,
     },
     window: windowOf(nominal, tolerance),
     lot: claim.lot,
-    plan: planFor(claim.lot.size, choice),
+    plan: planFor(claim.lot.size, choiceOf(claim)),
     measurement: { ...claim.measurement, integrationCycles: plain(new Big(claim.measurement.integrationCycles)) },
     checks: claim.checks,
+    decision: decisionOf(claim, nominal),
+    temperature: temperatureOf(claim),
   };
+}
+
+function choiceOf({ plan }: LotClaim): PlanChoice {
+  if ('aql' in plan) return { kind: 'aql', ...plan };
+  return 'study' in plan ? { kind: 'study', ...plan.study } : { kind: 'agreed', ...plan };
+}
+
+function decisionOf({ decision: { processSpread, ...rule } }: LotClaim, nominal: Big | null): DecisionRule {
+  return { ...rule, processSpreadOhms: processSpread === '' ? null : spreadOhms(processSpread, nominal) };
+}
+
+/** @throws problem spread-unreadable */
+function spreadOhms(text: string, nominal: Big | null): DecimalText {
+  const unreadable = () => problem('spread-unreadable', text);
+  const percent = /^(\d{1,6}(?:\.\d{1,9})?)\s*%$/.exec(text)?.[1];
+  if (percent !== undefined && nominal === null) throw unreadable();
+  const ohms = percent === undefined ? spreadInOhms(text, unreadable) : (nominal as Big).times(percent).times('0.01');
+  if (ohms.lte(0)) throw unreadable();
+  return plain(ohms);
+}
+
+function spreadInOhms(text: string, unreadable: () => Problem): Big {
+  try {
+    return parseOhms(text);
+  } catch {
+    throw unreadable();
+  }
+}
+
+function temperatureOf({ temperature: { coefficient, ...rest } }: LotClaim): TemperatureFacts {
+  if (coefficient === undefined) return { ...rest, coefficient: { kind: 'unknown' } };
+  if ('limitPpmPerKelvin' in coefficient) {
+    return { ...rest, coefficient: { kind: 'limit', ppmPerKelvin: coefficient.limitPpmPerKelvin } };
+  }
+  const { knownPpmPerKelvin, uncertaintyPpmPerKelvin } = coefficient;
+  return { ...rest, coefficient: { kind: 'known', ppmPerKelvin: knownPpmPerKelvin, uncertaintyPpmPerKelvin } };
 }

@@ -2,6 +2,7 @@ import type { List } from 'immutable';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { CHECKS, type CheckName, type Found, type Outcome, type ReferenceFacts } from '../readiness/check.ts';
 import { isWhole, unproven } from '../readiness/round.ts';
+import { turnOf } from '../study/order.ts';
 import type { Verdict } from '../window/judge.ts';
 import type { Disposition, LotFacts, MeterFacts } from './event.ts';
 import type { Tally } from './tally.ts';
@@ -12,14 +13,22 @@ export interface Reading {
   piece: number;
   at: string;
   raw: string;
-  /** Exact value, the zero subtracted; null for the meter's overload. */
+  /** Exact value: the zero subtracted, brought to the reference temperature; null for the meter's overload. */
   ohms: DecimalText | null;
   zeroOhms: DecimalText;
+  temperatureOhms: DecimalText;
+  uncertainty: Uncertainty | null;
   verdict: Verdict;
   /** Set when the reading does not count, and why. It stays in the record. */
   voided: { by: string; reason: string; at: string } | null;
   /** Set when the reading does not count because a later check failed, and which. Its piece is measured again. */
   suspect: { why: string; at: string } | null;
+}
+
+/** Expanded uncertainty of a value, ± ohms, and the coverage factor it was made with. */
+export interface Uncertainty {
+  expandedOhms: DecimalText;
+  coverageFactor: DecimalText;
 }
 
 /** Whether a reading counts: neither made void nor suspect. */
@@ -57,6 +66,33 @@ export type Happening = { afterReading: number } & (
   | { kind: 'voided'; at: string; by: string; reason: string; reading: number }
 );
 
+/** A reference resistor as it was measured in a check. */
+export interface ReferenceShown {
+  /** How many readings had been taken before it. */
+  afterReading: number;
+  at: string;
+  name: string;
+  ohms: DecimalText;
+  uncertaintyOhms: DecimalText;
+  /** What the meter showed, the zero subtracted; never empty. */
+  measuredOhms: readonly DecimalText[];
+  /** What the last digit of the meter was worth. */
+  resolutionOhms: DecimalText;
+  /** Whether the check passed. */
+  passed: boolean;
+  /** E_n number of meter and reference; null where it cannot be given. */
+  en: number | null;
+}
+
+/** How far readings of one thing scattered. */
+export interface Scatter {
+  /** Sum of squares about their means, in ohms². */
+  squares: number;
+  degreesOfFreedom: number;
+  /** Value of what was read. */
+  atOhms: DecimalText;
+}
+
 /** A run as its events have made it. */
 export interface Run extends LotFacts {
   receivedAt: string;
@@ -71,6 +107,14 @@ export interface Run extends LotFacts {
   lastGood: number;
   /** What shorted leads showed last (median); null before. */
   shortedOhms: DecimalText | null;
+  /** All that the shorted leads showed last. */
+  shortedReadings: readonly DecimalText[];
+  /** The reference resistors as the present meter read them, in order; one that was waived is not among them. */
+  references: readonly ReferenceShown[];
+  /** The reference that passed last; null where the last check did without one. */
+  reference: ReferenceShown | null;
+  /** Of all readings of the last reference with the present setting together. */
+  scatter: Scatter;
   /** What is subtracted from readings: `shortedOhms` in 2-wire, 0 in 4-wire. */
   zeroOhms: DecimalText;
   /** Ambient temperature that was found last; null before. */
@@ -89,8 +133,8 @@ export interface Run extends LotFacts {
   certificates: readonly { file: string; sha256: string; at: string }[];
 }
 
-/** What the plan says of the lot by now. */
-export type Outlook = 'undecided' | 'accept' | 'not-accept';
+/** What the plan says of the lot by now; `studied` is a study with all its readings, which says nothing of a lot. */
+export type Outlook = 'undecided' | 'accept' | 'not-accept' | 'studied';
 
 /**
  * What the plan says: not accepted as soon as the rejection number is reached, accepted when the sample is complete
@@ -98,6 +142,7 @@ export type Outlook = 'undecided' | 'accept' | 'not-accept';
  */
 export function outlook(run: Pick<Run, 'tally' | 'plan'>): Outlook {
   const { tally, plan } = run;
+  if (plan.choice.kind === 'study') return tally.counted >= plan.sampleSize ? 'studied' : 'undecided';
   if (tally.nonconforming >= plan.reject) return 'not-accept';
   return tally.counted >= plan.sampleSize && tally.nonconforming <= plan.accept ? 'accept' : 'undecided';
 }
@@ -128,7 +173,16 @@ export function stepOf(run: Run): Step {
   return run.meter && run.benchConfirmed ? 'measure' : 'ready';
 }
 
-/** Number of the piece to be measured next: one to be repeated, else the next new one. */
+/**
+ * Number of the piece to be measured next: one to be repeated, else the next new one. In a study it numbers the turns, each
+ * of which has its piece, operator and repeat (core/study/order.ts).
+ */
 export function nextPiece(run: Pick<Run, 'again' | 'tally'>): number {
   return run.again[0] ?? run.tally.counted + 1;
+}
+
+/** The piece that is to be put on the probes next, as it is numbered on the bench: in a study that of the next turn. */
+export function pieceToPlace(run: Pick<Run, 'again' | 'tally' | 'plan'>): number {
+  const { choice } = run.plan;
+  return choice.kind === 'study' ? turnOf(choice, nextPiece(run)).piece : nextPiece(run);
 }

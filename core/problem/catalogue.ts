@@ -131,6 +131,18 @@ export const catalogue = {
     what: (disposition: string) => `By its plan this lot cannot be ${disposition} now`,
     toDo: 'Finish the sample, decide as the plan says, or put the lot on hold with a reason.',
   },
+  'study-decides-no-lot': {
+    what: () => 'A study of the measurement says nothing of a lot',
+    toDo: 'Receive the lot by itself to accept it or not.',
+  },
+  'study-unfinished': {
+    what: (left: number) => `This study still has ${left === 1 ? 'one reading' : `${left} readings`} to go`,
+    toDo: 'Take all of them, or put the study on hold with a reason.',
+  },
+  'not-a-study': {
+    what: () => 'This run inspects a lot and is no study of the measurement',
+    toDo: 'Accept the lot or not, as its plan says.',
+  },
   'reason-missing': {
     what: () => 'This needs a reason',
     toDo: 'Write in a few words why.',
@@ -315,6 +327,37 @@ export const catalogue = {
     toDo: 'Go on with it later; the readings taken so far are in the record.',
   },
 
+  // uncertainty and decision rules
+  'uncertainty-unknown': {
+    what: () => 'The uncertainty of this reading is not known, and the decision rule of the lot needs it',
+    toDo: 'Enter the accuracy of the meter, measure a reference resistor, or receive the lot with simple acceptance.',
+  },
+  'temperature-unknown': {
+    what: () => 'The ambient temperature is not known, and the value is wanted at the reference temperature',
+    toDo: 'Check the ambient temperature, then read the piece again.',
+  },
+  'budget-unusable': {
+    what: (why: string) => `A budget of uncertainty cannot be made: ${why}`,
+    toDo: 'Correct the figure it was made of.',
+  },
+  'temperature-impossible': {
+    what: (ppmPerKelvin: string, celsius: string) =>
+      `With ${ppmPerKelvin} ppm/K no part would be left at ${celsius} °C`,
+    toDo: 'Correct the temperature coefficient of the part or the ambient temperature.',
+  },
+  'coefficient-needs-change': {
+    what: () => 'A temperature coefficient needs two different temperatures and a first value above 0 Ω',
+    toDo: 'Measure the piece again at another temperature.',
+  },
+  'guard-bands-meet': {
+    what: (ohms: string) => `Guard bands of ${ohms} Ω leave nothing of the window between them`,
+    toDo: 'Use a meter or a range that is more exact, or receive the lot with narrower guard bands.',
+  },
+  'spread-unreadable': {
+    what: (text: string) => `"${text}" is not a process spread`,
+    toDo: 'Write a standard deviation above 0 like "12 ohm", or like "0.3 %" of the nominal value.',
+  },
+
   // record, certificates, files
   'record-in-use': {
     what: (file: string) => `Another station is using the record ${file}`,
@@ -355,6 +398,89 @@ export const catalogue = {
   'file-unreadable': {
     what: (file: string, why: string) => `${file} could not be read: ${why}`,
     toDo: 'Check the name and the permissions.',
+  },
+
+  // studies
+  'study-out-of-range': {
+    what: (field: string, found: number | string, range: string) =>
+      `A study with ${found} ${field} is not possible: ${range}`,
+    toDo: 'Correct the number; nothing was changed.',
+  },
+  'study-operators-unclear': {
+    what: (why: string) => `The operators of the study cannot be told apart: ${why}`,
+    toDo: 'Give every operator a name of their own.',
+  },
+  'study-reference-unfit': {
+    what: (why: string) => `The reference value does not fit the study: ${why}`,
+    toDo: 'Leave the reference value out, or plan a single-operator study of one piece whose value is known.',
+  },
+  'study-turn-unknown': {
+    what: (turn: number | string) => `The study has no turn ${turn}`,
+    toDo: 'Name one of the turns of its order.',
+  },
+  'study-readings-missing': {
+    what: (missing: string) => `The study lacks readings: ${missing}`,
+    toDo: 'Take these readings, or leave out the whole piece or operator they belong to; every cell needs the same number.',
+  },
+  'study-reading-twice': {
+    what: (which: string) => `The study has two readings of ${which}`,
+    toDo: 'Keep one of them, or correct its piece, operator, session or repeat.',
+  },
+  'study-one-operator': {
+    what: (operator: string) =>
+      `All readings are by one operator (${operator}), so nothing can be said of reproducibility`,
+    toDo: 'Let a second operator measure the same pieces, or make a single-operator study of the readings.',
+  },
+  'study-one-piece': {
+    what: (piece: string) => `All readings are of one piece (${piece}), so gauge and pieces cannot be told apart`,
+    toDo: 'Measure at least two pieces, better ten that span what is inspected.',
+  },
+  'study-one-repeat': {
+    what: (design: string) =>
+      `Every cell of the ${design} study has one reading only, so nothing can be said of repeatability`,
+    toDo: 'Let every piece be measured at least twice under the same conditions.',
+  },
+  'study-without-spread': {
+    what: (readings: number | string) =>
+      `All repeats of the ${readings} readings agree to the last digit: there is no spread to work with`,
+    toDo: 'Measure with a finer resolution, and lift and contact the piece anew before every repeat.',
+  },
+  'study-file-unreadable': {
+    what: (where: string, why: string) => `The file of readings cannot be used, ${where}: ${why}`,
+    toDo: 'Give a CSV file with a comma between columns: piece,operator,repeat,ohms, or piece,session,repeat,ohms of a single operator.',
+  },
+  'study-broken': {
+    what: (where: string, why: string) => `The result of the study does not hold at ${where}: ${why}`,
+    toDo: 'Do not rely on this file. Ask for a new copy from the record, or work the readings out anew.',
+  },
+
+  // before and after a treatment
+  'stress-limit-unreadable': {
+    what: (text: string) => `"${text}" is not a limit of change`,
+    toDo: 'Write it like 0.25 % + 0.05 ohm, or one of the two alone with its unit; more than 0, at most 100 %.',
+  },
+  'stress-piece-twice': {
+    what: (piece: string, when: 'before' | 'after') => `Piece ${piece} has two values ${when} the treatment`,
+    toDo: 'Keep one of them, or correct the number of the piece.',
+  },
+  'stress-without-pairs': {
+    what: () => 'No piece has a value both before and after the treatment',
+    toDo: 'Give the same pieces the same numbers in both lists.',
+  },
+  'stress-file-unreadable': {
+    what: (where: string, why: string) => `The file of pieces cannot be used, ${where}: ${why}`,
+    toDo: 'Give a CSV file with the columns piece and ohms, a comma between them, a decimal dot and no units.',
+  },
+  'stress-broken': {
+    what: (where: string, why: string) =>
+      `The comparison before and after the treatment does not hold at ${where}: ${why}`,
+    toDo: 'Do not rely on this file. Ask for a new copy, or compare the two lists anew.',
+  },
+
+  // statistics
+  'figure-not-finite': {
+    what: (value: string) => `${value} is not a number that statistics can be made of`,
+    toDo: 'Leave out pieces that read overload; if all the values are numbers, please report this.',
   },
 
   // doors

@@ -1,13 +1,12 @@
 import type { MeterFacts } from '../inspection/event.ts';
 import type { Run } from '../inspection/run.ts';
+import type { AtTheBench } from '../inspection/worth.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import type { Found, Outcome } from './check.ts';
 
 /** What of a run a check is judged against. */
-export type Bench = Pick<
-  Run,
-  'measurement' | 'window' | 'checks' | 'overridden' | 'zeroOhms' | 'shortedOhms' | 'ambientCelsius'
-> & { meter: MeterFacts };
+export type Bench = AtTheBench &
+  Pick<Run, 'checks' | 'overridden' | 'decision' | 'part' | 'readings' | 'lastGood' | 'references'> & { meter: MeterFacts };
 
 /** How a check came out, and why in words and figures; `zeroOhms` is the zero it gives, null where it gives none. */
 export interface Judged {

@@ -58,7 +58,7 @@ function judge(
     case 'reference':
       return judgeReference(bench, found, reference, at);
     case 'method':
-      return judgeMethod(bench);
+      return judgeMethod(bench, at);
     case 'ambient':
       return judgeAmbient(bench, found);
   }

@@ -1,13 +1,15 @@
 import Big from 'big.js';
 import { OVER_RANGE, rangeHolding } from '../accuracy/chooseRange.ts';
 import { limitOfError } from '../accuracy/limitOfError.ts';
+import { enOf, meanOf, mostDriftOhms } from '../drift/meterDrift.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { plain, subtract } from '../quantity/decimal.ts';
-import { formatOhms } from '../quantity/formatOhms.ts';
+import { formatOhms, resolutionOfRaw } from '../quantity/formatOhms.ts';
 import { toleranceOhms } from '../window/window.ts';
 import { type Bench, failed, type Judged, passed, shownAs } from './bench.ts';
 import type { Found, ReferenceFacts } from './check.ts';
 import { rangeInUse } from './rangeInUse.ts';
+import { firstToBeProven } from './round.ts';
 
 /**
  * A reference smaller than this share of the window's limit shows little of the range it is read on; one larger than so many
@@ -15,6 +17,9 @@ import { rangeInUse } from './rangeInUse.ts';
  */
 const LEAST_SHARE = '0.1';
 const MOST_TIMES = '10';
+const DIGITS = 6;
+const DO_NOT_AGREE =
+  'Clean the contacts, let everything take the temperature of the room and read again; if it stays, do not use this meter';
 const CHOOSE_ANOTHER = 'Choose a reference near the value of the pieces';
 
 /**
@@ -59,13 +64,52 @@ export function judgeReference(
     );
   }
   try {
-    const judged = readings.map((reading) => judgeReading(bench, reading, reference));
-    const bad = judged.find(({ outcome }) => outcome === 'failed');
-    return bad ?? passed(`${judged.map(({ why }) => why).join('; ')}; due on ${due}`);
+    const bad = readings
+      .map((reading) => judgeReading(bench, reading, reference))
+      .find(({ outcome }) => outcome === 'failed');
+    return bad ?? judgeTogether(bench, readings, reference, at);
   } catch (thrown) {
     if (!(thrown instanceof Problem && thrown.code === 'accuracy-missing')) throw thrown;
     return failed(thrown.what, `${thrown.toDo.replace(/\.$/, '')}, or do without the reference, with name and reason`);
   }
+}
+
+/**
+ * The readings together: whether meter and reference agree (E_n), and whether the meter has moved since the last check with
+ * this reference, where readings that count were taken between.
+ */
+function judgeTogether(bench: Bench, readings: readonly Found[], reference: ReferenceFacts, at: string): Judged {
+  const { name, ohms, uncertaintyOhms, due } = reference;
+  const measuredOhms = readings.flatMap(({ value }) => (value === null ? [] : [subtract(value, bench.zeroOhms)]));
+  const raw = readings[0]?.raw ?? '';
+  const en = enOf(bench, { ohms, uncertaintyOhms, measuredOhms }, raw, at);
+  const agree = en === null ? '' : `; E_n ${en.toFixed(2)}`;
+  if (en !== null && Math.abs(en) > 1) {
+    return failed(`the reference ${name} of ${ohms} Ω and the meter do not agree: E_n ${en.toFixed(2)}`, DO_NOT_AGREE);
+  }
+  const between = firstToBeProven(bench) !== undefined;
+  // With readings between, against the check before them: one done again and again cannot creep away from it.
+  const last = bench.references.findLast(
+    (one) => one.passed && one.name === name && one.ohms === ohms && !(between && one.afterReading > bench.lastGood),
+  );
+  const most = mostDriftOhms(bench.window, ohms, resolutionOfRaw(raw) ?? '0');
+  const drift = last ? meanOf(measuredOhms).minus(meanOf(last.measuredOhms)) : null;
+  if (between && drift?.abs().gt(most)) {
+    return failed(
+      `the meter moved by ${drift.toFixed()} Ω on the reference ${name} since the last check, more than ±${plain(most.prec(DIGITS, Big.roundDown))} Ω: a tenth of the tolerance, or two last digits`,
+      'Let the meter warm up and take the temperature of the room; the readings since the last checks are taken again',
+    );
+  }
+  const moved = drift === null ? '' : `; moved by ${drift.toFixed()} Ω since the last check`;
+  const [worst] = readings.toSorted((a, b) => offBy(bench, b, ohms).cmp(offBy(bench, a, ohms)));
+  const of = readings.length === 1 ? '' : `, the furthest of ${readings.length} readings`;
+  const { why } = judgeReading(bench, worst as Found, reference);
+  return passed(`${why}${of}${agree}${moved}; due on ${due}`);
+}
+
+/** How far a reading less the zero is from the reference, in ohms, whichever way. */
+function offBy({ zeroOhms }: Bench, { value }: Found, ohms: string): Big {
+  return new Big(value ?? 0).minus(zeroOhms).minus(ohms).abs();
 }
 
 function judgeReading(bench: Bench, { value }: Found, reference: ReferenceFacts): Judged {
@@ -89,10 +133,7 @@ function judgeReading(bench: Bench, { value }: Found, reference: ReferenceFacts)
   const parts = `±${uncertaintyOhms} Ω of the reference and ±${meterOhms} Ω of the meter`;
   const said = `the reference ${name} of ${ohms} Ω reads ${measured} Ω, ${off.toFixed()} Ω off`;
   if (off.abs().lte(allowed)) return passed(`${said}; allowed are ±${plain(allowed)} Ω: ${parts}`);
-  return failed(
-    `${said}, more than ±${plain(allowed)} Ω: ${parts}`,
-    'Clean the contacts, let everything take the temperature of the room and read again; if it stays, do not use this meter',
-  );
+  return failed(`${said}, more than ±${plain(allowed)} Ω: ${parts}`, DO_NOT_AGREE);
 }
 
 /** Whether a meter that chooses its range itself reads the two on different ones. */

@@ -1,4 +1,4 @@
-import type { Run } from '../inspection/run.ts';
+import { counts, type Reading, type Run } from '../inspection/run.ts';
 import { problem } from '../problem/problem.ts';
 import { CHECKS, type CheckName } from './check.ts';
 
@@ -12,6 +12,11 @@ export function isWhole({ round }: Pick<Run, 'round'>): boolean {
 /** How many readings were taken since the last whole round; nothing is proven of them yet. */
 export function unproven({ readings, lastGood }: Pick<Run, 'readings' | 'lastGood'>): number {
   return readings.size - lastGood;
+}
+
+/** The first reading that counts of those taken since the last whole round, which the next one is to prove; else undefined. */
+export function firstToBeProven({ readings, lastGood }: Pick<Run, 'readings' | 'lastGood'>): Reading | undefined {
+  return readings.slice(lastGood).find(counts);
 }
 
 /** Whether a whole round was completed after the last reading, so that every reading is proven. */

@@ -5,14 +5,14 @@ import { toleranceOhms } from '../window/window.ts';
 import { type Bench, failed, type Judged, passed, shownAs } from './bench.ts';
 import type { Found } from './check.ts';
 import { medianOf, valuesOf } from './median.ts';
+import { firstToBeProven } from './round.ts';
 import { isTooMuch, shareOf } from './share.ts';
+import { leadChangeOhms, steadyOhms } from './zeroChange.ts';
 
 // Our choices: what good leads and clean contacts show, with room for a meter's noise on a high range.
 const FEWEST_READINGS = 3;
 const MOST_OHMS = '1';
 const MOST_OF_RANGE = '0.0001';
-const MOST_SPREAD_OHMS = '0.1';
-const MOST_SPREAD_OF_RANGE = '0.00005';
 const LEAST_TO_TELL_OHMS = '0.005';
 const DIGITS_TO_TELL = 4;
 
@@ -37,7 +37,7 @@ export function judgeShortedLeads(bench: Bench, found: readonly Found[]): Judged
   const median = new Big(medianOf(found, method) as string);
   const spread = highest.minus(lowest);
   const most = limitFor(bench, MOST_OHMS, MOST_OF_RANGE);
-  const mostSpread = limitFor(bench, MOST_SPREAD_OHMS, MOST_SPREAD_OF_RANGE);
+  const mostSpread = steadyOhms(bench.meter);
   if (lowest.lt(mostSpread.neg())) {
     return failed(
       `${formatOhms(lowest)} with shorted leads, further below zero than ${formatOhms(mostSpread)} of noise`,
@@ -57,8 +57,26 @@ export function judgeShortedLeads(bench: Bench, found: readonly Found[]): Judged
     );
   }
   const steady = `${formatOhms(median)} with shorted leads, ${readings.length} readings within ${formatOhms(spread)}`;
+  const changed = method === '2-wire' ? zeroChange(bench, median) : null;
+  if (changed) return changed;
   if (method === '2-wire') return passed(`${steady}; subtracted from now on`, median.toFixed());
   return judgeSense(bench, found, steady);
+}
+
+/**
+ * The zero moved further than the readings between allow for; null where none are to be proven. Against the zero they were
+ * taken with, so that a check done again and again cannot creep away from it.
+ */
+function zeroChange(bench: Bench, median: Big): Judged | null {
+  const before = firstToBeProven(bench)?.zeroOhms;
+  if (before === undefined) return null;
+  const most = leadChangeOhms(bench.meter, bench.window, before);
+  const change = median.minus(before);
+  if (change.abs().lte(most)) return null;
+  return failed(
+    `${formatOhms(median)} with shorted leads, ${formatOhms(change.abs())} ${change.gt(0) ? 'more' : 'less'} than before, and no more than ${formatOhms(most)} is allowed for`,
+    'Clean and tighten plugs and tips; the readings since the last checks are taken again',
+  );
 }
 
 /**

@@ -1,12 +1,15 @@
 import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
+import { type StudyChoice, turnsOf } from '../study/studyPlan.ts';
 import { codeLetter, type Level } from './codeLetter.ts';
 import { AQLS, normalPlan } from './normalPlan.ts';
 
 /** How the sample is chosen: by AQL and level, or with numbers agreed for this lot. */
 export type PlanChoice =
   | { kind: 'aql'; level: Level; aql: string }
-  | { kind: 'agreed'; sampleSize: number; accept: number };
+  | { kind: 'agreed'; sampleSize: number; accept: number }
+  /** A study of the measurement itself, which decides no lot. */
+  | StudyChoice;
 
 /** The plan of one lot: how many pieces are measured and how many nonconforming ones decide. */
 export interface Plan {
@@ -31,14 +34,23 @@ export function preferredAql(text: string): string {
   return found;
 }
 
+/** A study asks for a reading at each of its turns and accepts or refuses nothing. */
+function studyPlan(lotSize: number, choice: StudyChoice): Plan {
+  const turns = turnsOf(choice);
+  if (choice.pieces > lotSize) throw problem('sample-larger-than-lot', choice.pieces, lotSize);
+  const everyPiece = choice.pieces === lotSize;
+  return { choice, codeLetter: null, planLetter: null, sampleSize: turns, accept: turns, reject: turns + 1, everyPiece };
+}
+
 /**
  * The plan for a lot. By AQL: MIL-STD-105E single sampling, normal inspection; a sample as large as the lot or larger
  * becomes the whole lot (Table II, note to the arrows) with the same acceptance number.
  * @param lotSize pieces, a whole number from 1 up
- * @throws problems lot-empty, level-unknown, aql-unknown, aql-not-percent, sample-larger-than-lot, acceptance-number-impossible
+ * @throws problems of turnsOf; lot-empty, level-unknown, aql-unknown, aql-not-percent, sample-larger-than-lot, acceptance-number-impossible
  */
 export function planFor(lotSize: number, choice: PlanChoice): Plan {
   if (!Number.isSafeInteger(lotSize) || lotSize < 1) throw problem('lot-empty', String(lotSize));
+  if (choice.kind === 'study') return studyPlan(lotSize, choice);
   if (choice.kind === 'agreed') {
     const { sampleSize, accept } = choice;
     if (sampleSize > lotSize) throw problem('sample-larger-than-lot', sampleSize, lotSize);

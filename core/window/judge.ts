@@ -2,13 +2,31 @@ import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { resolutionOfRaw } from '../quantity/formatOhms.ts';
+import { acceptanceLimits, type DecisionRule, guardOhms, SIMPLE_ACCEPTANCE } from './decisionRule.ts';
 import { type Window, widthOf } from './window.ts';
 
 /** What a meter said of a piece: a value in exact ohms, or its overload. `raw` is its very text. */
 export type Measured = { kind: 'value'; ohms: DecimalText; raw: string } | { kind: 'overload'; raw: string };
 
-/** The verdict of one reading. `open` is the meter's overload: nothing conducts, or far above what it can read. */
-export type Verdict = 'pass' | 'fail-low' | 'fail-high' | 'open';
+/**
+ * The verdict of one reading. `open` is the meter's overload: nothing conducts, or far above what it can read. The ones on
+ * condition lie in a guard band, inside or outside the window (ILAC-G8:09/2019, 4.2.3).
+ */
+export const VERDICTS = [
+  'pass',
+  'conditional-pass',
+  'conditional-fail-low',
+  'conditional-fail-high',
+  'fail-low',
+  'fail-high',
+  'open',
+] as const;
+export type Verdict = (typeof VERDICTS)[number];
+
+/** Whether a piece with this verdict conforms: one that passes on condition lies inside the window and does. */
+export function conforms(verdict: Verdict): boolean {
+  return verdict === 'pass' || verdict === 'conditional-pass';
+}
 
 /** How far below zero, as a share of the larger limit, noise and zero may carry a reading. Our choice, far above any meter's noise. */
 const NEGATIVE_SHARE = '0.01';
@@ -17,12 +35,18 @@ const NEGATIVE_SHARE = '0.01';
 const COARSEST_SHARE = '0.1';
 
 /**
- * The verdict of one reading by simple acceptance: a value on a limit is inside.
+ * The verdict of one reading by the lot's decision rule. A value on a limit, of the window or of a guard band, is inside.
+ * @param expandedOhms U of the reading; null where it is not known: then only simple acceptance lets a value pass
  * @throws problems reading-negative where the value is further below zero than noise explains (a negative overload
  *   too), reading-too-coarse where the meter's last digit is worth more than a tenth of the window: such readings say
- *   nothing of the piece
+ *   nothing of the piece; of a value inside the window uncertainty-unknown, guard-bands-meet where the rule cannot be followed
  */
-export function judge(window: Window, measured: Measured): Verdict {
+export function judge(
+  window: Window,
+  measured: Measured,
+  rule: DecisionRule = SIMPLE_ACCEPTANCE,
+  expandedOhms: DecimalText | null = null,
+): Verdict {
   if (measured.kind === 'overload') {
     if (measured.raw.trimStart().startsWith('-')) throw problem('reading-negative', measured.raw);
     return 'open';
@@ -38,9 +62,24 @@ export function judge(window: Window, measured: Measured): Verdict {
   if (resolution !== null && isTooCoarse(window, ohms, new Big(resolution), lower, upper)) {
     throw problem('reading-too-coarse', measured.raw, resolution);
   }
-  if (lower && ohms.lt(lower)) return 'fail-low';
-  if (upper && ohms.gt(upper)) return 'fail-high';
+  const conditional = rule.rule === 'non-binary';
+  // Outside nothing is refused: a wrong value far away is a finding, however little its reading is known to be worth.
+  if (lower && ohms.lt(lower)) {
+    return conditional && mayReach(rule, expandedOhms, lower.minus(ohms)) ? 'conditional-fail-low' : 'fail-low';
+  }
+  if (upper && ohms.gt(upper)) {
+    return conditional && mayReach(rule, expandedOhms, ohms.minus(upper)) ? 'conditional-fail-high' : 'fail-high';
+  }
+  if (rule.rule === 'simple-acceptance') return 'pass';
+  const acceptance = acceptanceLimits(window, guardOhms(rule, expandedOhms));
+  if (acceptance.lower !== null && ohms.lt(acceptance.lower)) return conditional ? 'conditional-pass' : 'fail-low';
+  if (acceptance.upper !== null && ohms.gt(acceptance.upper)) return conditional ? 'conditional-pass' : 'fail-high';
   return 'pass';
+}
+
+/** Whether a guard band is as wide as this; where U is not known, it may be: the weaker claim. */
+function mayReach(rule: DecisionRule, expandedOhms: DecimalText | null, ohms: Big): boolean {
+  return expandedOhms === null || guardOhms(rule, expandedOhms).gte(ohms);
 }
 
 /** Whether the last digit is too coarse to tell. Far outside the window it need not be fine. */

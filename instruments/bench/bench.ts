@@ -17,6 +17,7 @@ import { MeterModel } from './meterModel.ts';
 import type { Place } from './place.ts';
 import type { BenchScenario } from './scenario.ts';
 import { Status } from './status.ts';
+import type { StressName } from './stress.ts';
 
 const BENCH_VERSION = '1.0';
 
@@ -104,6 +105,12 @@ export class Bench {
 
   place(place: Place): undefined {
     this.placed = place;
+    this.#model.touch(place);
+  }
+
+  /** The same pieces after a treatment, or as they were before it. */
+  treat(stress: StressName | null): undefined {
+    this.conditions.stress = stress;
   }
 
   autoRange(name: FunctionName): number {

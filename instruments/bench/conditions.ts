@@ -1,5 +1,6 @@
 import type { LeadState } from './leads.ts';
 import type { BenchScenario } from './scenario.ts';
+import type { StressName } from './stress.ts';
 
 /** What can go wrong on the bench, or change, while it runs. */
 export interface Conditions {
@@ -13,9 +14,12 @@ export interface Conditions {
   /** How much the gain error grows with each reading. */
   driftPpmPerReading: number;
   ambientCelsius: number;
+  /** What the pieces have been through; null for nothing. */
+  stress: StressName | null;
 }
 
-export const HEALTHY: Readonly<Conditions> = {
+/** All that can be made good again; a treatment cannot. */
+export const HEALTHY: Readonly<Omit<Conditions, 'stress'>> = {
   leads: 'good',
   senseOpen: false,
   fixtureVolts: 0,
@@ -25,7 +29,7 @@ export const HEALTHY: Readonly<Conditions> = {
 };
 
 /** The conditions a scenario begins with. */
-export function conditionsOf({ leads, fixtureVolts, ambientCelsius, meter }: BenchScenario): Conditions {
+export function conditionsOf({ leads, fixtureVolts, ambientCelsius, stress, meter }: BenchScenario): Conditions {
   const { gainErrorPpm, driftPpmPerReading } = meter;
   return {
     leads: leads.state,
@@ -34,5 +38,6 @@ export function conditionsOf({ leads, fixtureVolts, ambientCelsius, meter }: Ben
     gainErrorPpm,
     driftPpmPerReading,
     ambientCelsius,
+    stress,
   };
 }

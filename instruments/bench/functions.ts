@@ -76,6 +76,9 @@ export const FUNCTIONS: Record<FunctionName, FunctionFacts> = {
   },
 };
 
+/** How far above its full scale a range still reads. */
+export const OVER_RANGE = 1.2;
+
 /** The setting a function begins with: automatic range where it has several. */
 export function usualSetting(name: FunctionName): RangeSetting {
   const { ranged, usualRange, usualCycles } = FUNCTIONS[name];

@@ -1,4 +1,4 @@
-import { uniformAt } from './random.ts';
+import { normalAt, uniformAt } from './random.ts';
 
 /**
  * `broken`: no current flows, wherever the probes are. `poor`: a contact of several ohms, steady. `unsteady`: a contact
@@ -15,6 +15,7 @@ export interface Leads {
 }
 
 const CONTACT_KEY = 4;
+const PLACEMENT_KEY = 10;
 const POOR_CONTACT_OHMS = 5;
 
 /**
@@ -27,6 +28,14 @@ export function contactOhms(state: LeadState, seed: number, turn: number): numbe
   if (state !== 'unsteady') return 0;
   const [least, most] = turn % 2 === 0 ? [0.02, 0.1] : [0.7, 3];
   return least + (most - least) * uniformAt(seed, CONTACT_KEY, turn);
+}
+
+/**
+ * By how much good contacts differ from their mean when the probes are put on a place once more, in ohms.
+ * @param spreadOhms standard deviation; @param earlier how often they were put there before
+ */
+export function placementOhms(spreadOhms: number, seed: number, place: number, earlier: number): number {
+  return spreadOhms * Math.max(-3, Math.min(3, normalAt(seed, PLACEMENT_KEY, place, earlier)));
 }
 
 /**

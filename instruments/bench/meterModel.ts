@@ -1,13 +1,13 @@
 import { type Conditions, conditionsOf } from './conditions.ts';
-import { displayStep, FUNCTIONS, type FunctionName, largestRange } from './functions.ts';
-import { seenThroughLeads } from './leads.ts';
+import { displayStep, FUNCTIONS, type FunctionName, largestRange, OVER_RANGE } from './functions.ts';
+import { placementOhms, seenThroughLeads } from './leads.ts';
 import { isInFixture, ohmsBetweenTips, type Place } from './place.ts';
 import { normalAt } from './random.ts';
 import type { BenchScenario } from './scenario.ts';
+import { testCurrent } from './testCurrent.ts';
 
 /** Overload shows as infinity (SCPI-1999 volume 1, 7.2.1.4). */
 export const OVERLOAD = 9.9e37;
-const OVER_RANGE = 1.2;
 const PPM = 1e-6;
 /** Standard deviation of the meter's thermometer. */
 const NOISE_CELSIUS = 0.01;
@@ -21,26 +21,32 @@ const RESISTANCE_NOISE = 3;
 const VOLTAGE_NOISE = 6;
 const TEMPERATURE_NOISE = 7;
 
-/**
- * Test current of a resistance range in amperes: one volt at full scale, but no more than 1 mA. Our own meter; the
- * order of magnitude is common practice.
- */
-export function testCurrent(rangeOhms: number): number {
-  return Math.min(1e-3, 1 / rangeOhms);
-}
-
 /** The meter's input: what it displays for what the probes touch. */
 export class MeterModel {
   readonly #scenario: BenchScenario;
   readonly #conditions: Conditions;
   /** How many readings there were, by kind of noise and place. */
   readonly #earlier = new Map<string, number>();
+  /** How often the probes were put on each place. */
+  readonly #placements = new Map<Place, number>();
+  #placementOhms = 0;
   #turn = 0;
 
   /** @param conditions may change from outside while the meter is in use */
   constructor(scenario: BenchScenario, conditions: Conditions = conditionsOf(scenario)) {
     this.#scenario = scenario;
     this.#conditions = conditions;
+  }
+
+  /**
+   * The probes are put on a place: each time the contacts are a little different. How they are depends only on seed, place
+   * and how often the probes were put there before.
+   */
+  touch(place: Place): void {
+    const { seed, contactSpreadOhms } = this.#scenario;
+    const earlier = this.#placements.get(place) ?? 0;
+    this.#placements.set(place, earlier + 1);
+    this.#placementOhms = placementOhms(contactSpreadOhms, seed, keyOf(place), earlier);
   }
 
   /** The range auto-ranging ends at. */
@@ -58,7 +64,7 @@ export class MeterModel {
    */
   settlingMilliseconds(place: Place, name: FunctionName, range: number, cycles: number): number {
     if (FUNCTIONS[name].unit !== 'OHM') return 0;
-    const ohms = this.#ohms(place, name) ?? 0;
+    const ohms = this.#ohms(place, name, range) ?? 0;
     const charged = Math.min(ohms, range * OVER_RANGE) * STRAY_FARADS * 1000;
     return charged * Math.log(range / displayStep(name, range, cycles));
   }
@@ -88,17 +94,18 @@ export class MeterModel {
     if (name === 'TEMP') return ambientCelsius;
     const gain = 1 + gainErrorPpm * PPM;
     if (name === 'VOLT') return this.#volts(place) * gain;
-    const ohms = this.#ohms(place, name);
+    const ohms = this.#ohms(place, name, range);
     // The meter divides the voltage at its terminals by the current it sends: a voltage that is there already counts
     // as resistance (Ohm's law).
     return ohms === null ? null : (ohms + this.#volts(place) / testCurrent(range)) * gain;
   }
 
-  #ohms(place: Place, name: FunctionName): number | null {
+  #ohms(place: Place, name: FunctionName, range: number): number | null {
     const { leadOhms, seed } = this.#scenario;
     const { leads: state, senseOpen } = this.#conditions;
-    const between = ohmsBetweenTips(this.#scenario, place);
-    return seenThroughLeads(between, name === 'FRES' ? 4 : 2, { state, senseOpen, ohms: leadOhms }, seed, this.#turn);
+    const between = ohmsBetweenTips(this.#scenario, place, this.#conditions, range);
+    const ohms = Math.max(0, leadOhms + this.#placementOhms);
+    return seenThroughLeads(between, name === 'FRES' ? 4 : 2, { state, senseOpen, ohms }, seed, this.#turn);
   }
 
   /** Broken leads bring no voltage to the meter, and leads that touch each other none either. */
@@ -112,6 +119,10 @@ export class MeterModel {
     const count = `${key} ${place}`;
     const earlier = this.#earlier.get(count) ?? 0;
     this.#earlier.set(count, earlier + 1);
-    return normalAt(this.#scenario.seed, key, typeof place === 'number' ? place : NAMED_PLACE_KEYS[place], earlier);
+    return normalAt(this.#scenario.seed, key, keyOf(place), earlier);
   }
+}
+
+function keyOf(place: Place): number {
+  return typeof place === 'number' ? place : NAMED_PLACE_KEYS[place];
 }

@@ -1,6 +1,9 @@
+import type { Conditions } from './conditions.ts';
 import { trueOhms } from './lot.ts';
-import { referenceOf } from './reference.ts';
+import { referenceOhmsAt } from './reference.ts';
 import type { BenchScenario } from './scenario.ts';
+import { ohmsAfter } from './stress.ts';
+import { ohmsWhileRead } from './temperature.ts';
 
 /** Places that are not pieces: nothing, each other, the reference resistor, the fixture as it waits for its piece. */
 export const NAMED_PLACES = ['OPEN', 'SHOR', 'REF', 'FIXT'] as const;
@@ -8,13 +11,23 @@ export const NAMED_PLACES = ['OPEN', 'SHOR', 'REF', 'FIXT'] as const;
 /** What the probes touch: a piece of the lot by its number, or one of the named places. */
 export type Place = number | (typeof NAMED_PLACES)[number];
 
-/** True resistance between the tips in ohms; null where nothing conducts. */
-export function ohmsBetweenTips(scenario: BenchScenario, place: Place): number | null {
+/**
+ * True resistance between the tips in ohms, while the meter reads it on a range; null where nothing conducts.
+ */
+export function ohmsBetweenTips(
+  scenario: BenchScenario,
+  place: Place,
+  { ambientCelsius, stress }: Pick<Conditions, 'ambientCelsius' | 'stress'>,
+  rangeOhms: number,
+): number | null {
   if (place === 'OPEN') return null;
   if (place === 'SHOR') return 0;
-  if (place === 'REF') return referenceOf(scenario).trueOhms;
+  if (place === 'REF') return referenceOhmsAt(scenario, ambientCelsius);
   // The first piece lies in the fixture when it is checked for voltage.
-  return trueOhms(scenario, place === 'FIXT' ? 1 : place);
+  const piece = place === 'FIXT' ? 1 : place;
+  const ohms = trueOhms(scenario, piece);
+  if (ohms === null) return null;
+  return ohmsWhileRead(scenario, piece, ohmsAfter(scenario.seed, piece, ohms, stress), ambientCelsius, rangeOhms);
 }
 
 /** Whether the probes are on the fixture, where a voltage may be. */

@@ -1,16 +1,19 @@
 import { normalAt } from './random.ts';
 import type { BenchScenario } from './scenario.ts';
 import { scpiNumber } from './scpiNumber.ts';
+import { ohmsWarmer } from './temperature.ts';
 
 const REFERENCE_KEY = 5;
 const PPM = 1e-6;
+/** The temperature at which the reference was calibrated, a usual one in laboratories (common practice). */
+const CALIBRATED_CELSIUS = 23;
 
 export interface BenchReference {
   /** What is written on it. */
   nominalOhms: number;
   /** Expanded uncertainty of that (k = 2). */
   uncertaintyOhms: number;
-  /** Never further from the nominal value than the uncertainty. */
+  /** At 23 °C; never further from the nominal value than the uncertainty. */
   trueOhms: number;
 }
 
@@ -20,6 +23,12 @@ export function referenceOf({ seed, lot, referenceOhms, referenceUncertaintyPpm 
   const uncertaintyOhms = nominalOhms * referenceUncertaintyPpm * PPM;
   const off = Math.max(-1, Math.min(1, normalAt(seed, REFERENCE_KEY) / 2));
   return { nominalOhms, uncertaintyOhms, trueOhms: nominalOhms + off * uncertaintyOhms };
+}
+
+/** True resistance of the reference in air of this temperature, in ohms. It is large enough to stay as cool as the air. */
+export function referenceOhmsAt(scenario: BenchScenario, ambientCelsius: number): number {
+  const { trueOhms } = referenceOf(scenario);
+  return ohmsWarmer(trueOhms, scenario.referenceTcrPpmPerKelvin, ambientCelsius - CALIBRATED_CELSIUS);
 }
 
 /** What is written on it: value and uncertainty in ohms. */

@@ -4,7 +4,9 @@ import { FUNCTION_NAMES } from './functions.ts';
 import { LEAD_STATES } from './leads.ts';
 import { NAMED_PLACES } from './place.ts';
 import { normalAt, uniformAt } from './random.ts';
+import { lotOf, type ReelName } from './reels.ts';
 import { referenceNear } from './reference.ts';
+import { STRESS_NAMES } from './stress.ts';
 
 const share = z.number().min(0).max(1);
 
@@ -40,16 +42,38 @@ const scenarioSchema = z.strictObject({
       /** How far the mean of the lot lies from the nominal value. */
       meanOffsetPercent: z.number().min(-99).max(1000).default(0.1),
       /** Standard deviation of the pieces. */
-      spreadPercent: z.number().min(0).max(50).default(0.22),
+      spreadPercent: z.number().min(0).max(100).default(0.22),
       /** Pieces that conduct nothing. */
       shareOpen: share.default(0.001),
       /** Pieces of another value that got among these. */
       shareWrong: share.default(0.003),
       wrongOhms: z.number().positive().max(1e9).default(47_000),
+      /** By how many millionths of the nominal value the mean moves from each piece of the reel to the next. */
+      driftPpmPerPiece: z.number().min(-100_000).max(100_000).default(0),
+      /** Pieces of a second lot on the same reel, and how far its mean lies from the nominal value. */
+      shareSecond: share.default(0),
+      secondOffsetPercent: z.number().min(-99).max(1000).default(0),
+      /** Pieces nearer to the nominal value than this were picked out for a better class; 0 for none. */
+      pickedOutPercent: z.number().min(0).max(1000).default(0),
+      /** Pieces further from the nominal value than this were taken out; null for none. */
+      cutPercent: z.number().min(0).max(1000).nullable().default(null),
+      /** Temperature coefficient of the pieces, whose values are those at 20 °C: mean and standard deviation. */
+      tcrPpmPerKelvin: z.number().min(-10_000).max(10_000).default(50),
+      tcrSpreadPpmPerKelvin: z.number().min(0).max(1000).default(5),
+      /** By how many kelvins a watt of test power warms a piece in the fixture. */
+      kelvinsPerWatt: z.number().min(0).max(10_000).default(150),
+    })
+    .refine(({ pickedOutPercent, cutPercent }) => cutPercent === null || cutPercent > pickedOutPercent, {
+      path: ['cutPercent'],
+      error: 'must be more than pickedOutPercent',
     })
     .prefault({}),
+  /** What the pieces have been through before they came to the bench; null for nothing. */
+  stress: z.enum(STRESS_NAMES).nullable().default(null),
   /** Both leads and contacts together; in a 2-wire measurement the meter reads them as well. */
   leadOhms: z.number().min(0).max(100).default(0.08),
+  /** Standard deviation of the contacts from one placing of the probes to the next; 4-wire does not see it. */
+  contactSpreadOhms: z.number().min(0).max(10).default(0.002),
   leads: z
     .strictObject({
       state: z.enum(LEAD_STATES).default('good'),
@@ -61,6 +85,8 @@ const scenarioSchema = z.strictObject({
   referenceOhms: z.number().positive().max(1e8).nullable().default(null),
   /** Expanded uncertainty (k = 2) of the reference; its true value lies within. */
   referenceUncertaintyPpm: z.number().min(0).max(100_000).default(100),
+  /** Temperature coefficient of the reference, whose value is the one at 23 °C. */
+  referenceTcrPpmPerKelvin: z.number().min(-10_000).max(10_000).default(5),
   /** DC volts across what lies in the fixture: a part that is not de-energised. */
   fixtureVolts: CONDITION_LIMITS.fixtureVolts.default(0),
   ambientCelsius: CONDITION_LIMITS.ambientCelsius.default(23),
@@ -128,6 +154,7 @@ export interface PartOnBench {
   upperOhms: number | null;
   pace?: 'real' | 'none';
   manner?: MannerName;
+  reel?: ReelName;
 }
 
 const SHARE_OF_POOR_LOTS = 0.15;
@@ -135,27 +162,32 @@ const POOR_LOT_KEY = 11;
 const LOT_MEAN_KEY = 12;
 
 /**
- * A reel that fits what a part claims. Most lots are good: mean within about a sixth and standard deviation a quarter
+ * A reel that fits what a part claims, shaped as asked. Of the usual reel most lots are good: mean within about a sixth and standard deviation a quarter
  * of half the window, a few pieces of another value or open. About one lot in seven is poor: its mean lies well
  * off and it spreads more. Which one it is follows from the seed. All of this is invented. The reference resistor suits
  * the part.
  */
 export function scenarioForPart(part: PartOnBench): BenchScenarioInput {
+  const { seed, reel = 'usual' } = part;
   const { centre, halfWidth } = target(part);
-  const poor = uniformAt(part.seed, POOR_LOT_KEY) < SHARE_OF_POOR_LOTS;
-  const side = normalAt(part.seed, LOT_MEAN_KEY);
+  return {
+    seed,
+    lot: reel === 'usual' ? usualLot(seed, centre, halfWidth) : lotOf(reel, seed, centre, halfWidth),
+    referenceOhms: referenceNear(centre),
+    meter: { ...(part.pace && { pace: part.pace }), ...(part.manner && { manner: part.manner }) },
+  };
+}
+
+function usualLot(seed: number, centre: number, halfWidth: number): NonNullable<BenchScenarioInput['lot']> {
+  const poor = uniformAt(seed, POOR_LOT_KEY) < SHARE_OF_POOR_LOTS;
+  const side = normalAt(seed, LOT_MEAN_KEY);
   const meanOffset = (poor ? Math.sign(side) * 0.7 : Math.max(-2, Math.min(2, side)) / 8) * halfWidth;
   const spread = (poor ? 0.4 : 0.22) * halfWidth;
   return {
-    seed: part.seed,
-    lot: {
-      nominalOhms: centre,
-      meanOffsetPercent: (100 * meanOffset) / centre,
-      spreadPercent: (100 * spread) / centre,
-      wrongOhms: Math.min(1e9, centre * 10),
-    },
-    referenceOhms: referenceNear(centre),
-    meter: { ...(part.pace && { pace: part.pace }), ...(part.manner && { manner: part.manner }) },
+    nominalOhms: centre,
+    meanOffsetPercent: (100 * meanOffset) / centre,
+    spreadPercent: (100 * spread) / centre,
+    wrongOhms: Math.min(1e9, centre * 10),
   };
 }
 

@@ -20,7 +20,10 @@ import { prepareTalker } from './talker.ts';
 export interface ConnectOptions {
   /** A number from 0 up to, not including, 1; used to prove that questions and answers are in step. */
   random: () => number;
-  /** What the simulated bench holds; used for `sim:` only, where a seed in the address comes first. */
+  /**
+   * What the simulated bench holds; used for `sim:` only, where seed and treatment in the address come first. The reel it
+   * names must be there already: what is a drifting or a sorted one depends on the part.
+   */
   bench: BenchScenarioInput;
   /** The user's own dialects; those that come with the program are known. */
   dialects?: readonly Dialect[];
@@ -170,6 +173,7 @@ function scenarioFor(address: Address & { kind: 'sim' }, bench: BenchScenarioInp
   return {
     ...bench,
     ...(address.seed !== null && { seed: address.seed }),
+    ...(address.stress !== null && { stress: address.stress }),
     ...(manner !== undefined && address.dialect !== USUAL_DIALECT && { meter: { manner, ...bench.meter } }),
   };
 }

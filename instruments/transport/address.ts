@@ -1,4 +1,6 @@
 import { problem } from '../../core/problem/problem.ts';
+import { REEL_NAMES, type ReelName } from '../bench/reels.ts';
+import { STRESS_NAMES, type StressName } from '../bench/stress.ts';
 import type { Connection } from './connection.ts';
 import { type LineSettings, usualLineSettings } from './lineSettings.ts';
 import { openSerial, type SerialSettings, usualSerialSettings } from './serial.ts';
@@ -6,7 +8,7 @@ import { openTcp } from './tcp.ts';
 
 /** Where a meter is, how its line is set, and the dialect it is spoken to in. */
 export type Address = (
-  | { kind: 'sim'; seed: number | null }
+  | ({ kind: 'sim'; seed: number | null } & Laid)
   | { kind: 'tcp'; host: string; port: number }
   | { kind: 'serial'; path: string; settings: SerialSettings }
 ) & {
@@ -15,8 +17,16 @@ export type Address = (
   dialect: string | null;
 };
 
+/** What an address lays on the simulated bench. */
+interface Laid {
+  reel: ReelName;
+  /** What the pieces have been through; null for nothing. */
+  stress: StressName | null;
+}
+
 /** What may stand behind the question mark of an address, as far as it was read. */
 interface Options {
+  laid: Laid;
   serial: SerialSettings;
   line: LineSettings;
   dialect: string | null;
@@ -42,10 +52,18 @@ const LINE_OPTIONS: Record<string, Option> = {
   dialect: [/^[a-z0-9][a-z0-9-]{0,39}$/, (options, value) => Object.assign(options, { dialect: value })],
 };
 
+const oneOf = (names: readonly string[]) => new RegExp(`^(${names.join('|')})$`);
+
+const BENCH_OPTIONS: Record<string, Option> = {
+  reel: [oneOf(REEL_NAMES), ({ laid }, value) => Object.assign(laid, { reel: value })],
+  stressed: [oneOf(STRESS_NAMES), ({ laid }, value) => Object.assign(laid, { stress: value })],
+};
+
 /**
  * Reads a meter's address: `sim:` or `sim:<seed>`, `tcp://host:port`, or the path of a serial port. Each may carry how
  * the line is set and the dialect, a serial port its own settings too:
  * `/dev/ttyUSB0?baud=19200&bits=7&parity=even&stop=2&flow=rts&out=crlf&in=cr&echo=on&delay=20&longest=80&dialect=scpi`.
+ * The simulated bench has a choice of reels, before and after a treatment: `sim:7?reel=drifting&stressed=heat`.
  * @throws {Problem} address-unreadable
  */
 export function readAddress(text: string): Address {
@@ -57,11 +75,12 @@ export function readAddress(text: string): Address {
 
 function readSim(where: string, options: string | undefined): Address | null {
   const match = /^sim:(\d{1,9})?$/.exec(where);
-  const read = readOptions(options, LINE_OPTIONS);
+  const read = readOptions(options, { ...BENCH_OPTIONS, ...LINE_OPTIONS });
   if (!match || !read) return null;
   return {
     kind: 'sim',
     seed: match[1] === undefined ? null : Number(match[1]),
+    ...read.laid,
     line: read.line,
     dialect: read.dialect,
   };
@@ -84,7 +103,12 @@ function readSerial(where: string, options: string | undefined): Address | null 
 }
 
 function readOptions(text: string | undefined, known: Record<string, Option>): Options | null {
-  const options: Options = { serial: { ...usualSerialSettings }, line: { ...usualLineSettings }, dialect: null };
+  const options: Options = {
+    laid: { reel: 'usual', stress: null },
+    serial: { ...usualSerialSettings },
+    line: { ...usualLineSettings },
+    dialect: null,
+  };
   for (const [name, value] of new URLSearchParams(text ?? '')) {
     const [pattern, set] = (Object.hasOwn(known, name) && known[name]) || [];
     if (!pattern?.test(value) || !set) return null;

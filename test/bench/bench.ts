@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { buildIfStale } from '../../main/build.js';
+import { measureAnalysis } from './analysis.ts';
 import { measureFirstPage } from './firstPage.ts';
 import { measureLine, measurePaced, measureReconnect } from './lineSpeed.ts';
 import { measureReadings } from './readings.ts';
@@ -22,7 +23,28 @@ function judged(value: number, least: number): string {
   return `wanted ${least} or more: ${value >= least ? 'met' : 'MISSED'}`;
 }
 
+function atMost(value: number, most: number): string {
+  return `wanted ${most} or less: ${value <= most ? 'met' : 'MISSED'}`;
+}
+
 buildIfStale();
+
+console.log('\nThe whole analysis of a million readings, in a process of its own');
+const analysis = measureAnalysis();
+const analysed = median(analysis.milliseconds);
+row('summary to charts, milliseconds', analysed.toFixed(0), atMost(analysed, 1000));
+row('memory above the data, megabytes', analysis.megabytes.toFixed(0), atMost(analysis.megabytes, 200));
+row(
+  'each reading as it comes, microseconds',
+  analysis.microsecondsEach.toFixed(1),
+  atMost(analysis.microsecondsEach, 20),
+);
+if (analysis.peer) {
+  const { milliseconds, apart } = analysis.peer;
+  row('the same figures with numpy and scipy, milliseconds', median(milliseconds).toFixed(0));
+  row('  ours against theirs, times as quick', (median(milliseconds) / analysed).toFixed(2));
+  for (const { figure, share } of apart) row(`  ${figure}: apart by, share of its size`, share.toExponential(1));
+}
 
 console.log('\nReadings over a pseudo-terminal, one responder, in turn (medians of rounds)');
 const rates = await measureReadings();

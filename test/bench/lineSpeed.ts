@@ -23,6 +23,7 @@ const BITS_OF_A_CHARACTER = 10;
 
 const PYSERIAL_LOOP = `
 import sys, time, serial
+import { pythonWith } from './python.ts';
 port = serial.Serial(sys.argv[1], 9600)
 def query():
     port.write(b'READ?\\n')
@@ -51,7 +52,7 @@ export async function measureLine(): Promise<LineRates> {
   const rates: LineRates = { bare: [], session: [], meter: [], pyserial: [], termios: [] };
   const tools = mkdtempSync(join(tmpdir(), 'reelohm-bench-'));
   const termios = compiledTermiosLoop(tools);
-  const python = pythonWithPyserial();
+  const python = pythonWith('serial', 'python3-serial');
   await withResponder(null, async ({ near }) => {
     const ways: [keyof LineRates, () => Promise<number>][] = [
       ['bare', () => bareLoop(near)],
@@ -257,15 +258,6 @@ async function millisecondsEach(query: () => Promise<unknown>): Promise<number> 
   const began = performance.now();
   for (let index = 0; index < PACED_QUERIES; index++) await query();
   return (performance.now() - began) / PACED_QUERIES;
-}
-
-/** A Python that has pyserial; null where there is none. */
-function pythonWithPyserial(): string | null {
-  const found = ['python3', '/usr/bin/python3'].find(
-    (python) => spawnSync(python, ['-c', 'import serial']).status === 0,
-  );
-  if (!found) console.log('SKIPPED: the pyserial loop, because no Python here has pyserial (Debian: python3-serial)');
-  return found ?? null;
 }
 
 /** The C loop, compiled; null where there is no compiler. */

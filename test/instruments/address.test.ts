@@ -3,10 +3,12 @@ import { readAddress } from '../../instruments/transport/address.ts';
 import { usualLineSettings } from '../../instruments/transport/lineSettings.ts';
 import { usualSerialSettings } from '../../instruments/transport/serial.ts';
 
+const usualSim = { kind: 'sim', reel: 'usual', stress: null };
+
 describe("a meter's address", () => {
   it.each([
-    ['sim:', { kind: 'sim', seed: null }],
-    ['sim:42', { kind: 'sim', seed: 42 }],
+    ['sim:', { ...usualSim, seed: null }],
+    ['sim:42', { ...usualSim, seed: 42 }],
     ['tcp://127.0.0.1:5025', { kind: 'tcp', host: '127.0.0.1', port: 5025 }],
     ['tcp://meter.lab.example:5025/', { kind: 'tcp', host: 'meter.lab.example', port: 5025 }],
     ['tcp://[::1]:5025', { kind: 'tcp', host: '::1', port: 5025 }],
@@ -45,7 +47,9 @@ describe("a meter's address", () => {
         dialect: 'needs-remote',
       },
     ],
-    ['sim:3?dialect=talker', { kind: 'sim', seed: 3, dialect: 'talker' }],
+    ['sim:3?dialect=talker', { ...usualSim, seed: 3, dialect: 'talker' }],
+    ['sim:?reel=drifting', { ...usualSim, seed: null, reel: 'drifting' }],
+    ['sim:7?reel=mixed&stressed=solder', { ...usualSim, seed: 7, reel: 'mixed', stress: 'solder' }],
   ])('reads %s', (text, address) => {
     expect(readAddress(text)).toEqual({ line: usualLineSettings, dialect: null, ...address });
   });
@@ -73,6 +77,10 @@ describe("a meter's address", () => {
     '/dev/ttyUSB0?toString=1',
     'tcp://host:5025?baud=9600',
     'sim:1?baud=9600',
+    'sim:1?reel=square',
+    'sim:1?stressed=none',
+    'tcp://host:5025?reel=sorted',
+    '/dev/ttyUSB0?stressed=heat',
   ])('refuses %j', (text) => {
     expect(() => readAddress(text)).toThrow(expect.objectContaining({ code: 'address-unreadable' }));
   });

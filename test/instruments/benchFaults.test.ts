@@ -4,6 +4,7 @@ import { Bench } from '../../instruments/bench/bench.ts';
 import { execute } from '../../instruments/bench/interpreter.ts';
 import { referenceNear, referenceOf } from '../../instruments/bench/reference.ts';
 import { type BenchScenarioInput, readScenario, scenarioForPart } from '../../instruments/bench/scenario.ts';
+import { exactBench } from './exactBench.ts';
 
 const LEAD_OHMS = 0.5;
 const OVERLOAD = 9.9e37;
@@ -14,7 +15,7 @@ function benchOf(nominalOhms: number, scenario: BenchScenarioInput = {}) {
     readScenario({
       seed: 5,
       leadOhms: LEAD_OHMS,
-      lot: { nominalOhms, meanOffsetPercent: 0, spreadPercent: 0, shareOpen: 0, shareWrong: 0 },
+      ...exactBench(nominalOhms),
       referenceUncertaintyPpm: 0,
       ...scenario,
       meter: { noisePpmOfRange: 0, pace: 'none', ...scenario.meter },
@@ -59,6 +60,35 @@ describe('leads', () => {
     for (const place of [1, 'SHOR', 'REF']) expect(await reads('FRES', place)).toBe(await reads('RES', place));
     await send('BENC:FAUL SENS,GOOD');
     expect(await reads('FRES', 'SHOR')).toBeCloseTo(0, 4);
+  });
+});
+
+describe('good contacts', () => {
+  it('differ a little each time the probes are put on a piece, not from reading to reading, and not in 4-wire', async () => {
+    const { send, reads } = benchOf(100, { contactSpreadOhms: 0.002 });
+    const placed: number[] = [];
+    for (let count = 0; count < 400; count++) {
+      placed.push(await reads('RES', 1));
+      if (count < 10) expect(Number(await send('READ?'))).toBe(placed.at(-1));
+    }
+    const mean = placed.reduce((sum, ohms) => sum + ohms, 0) / placed.length;
+    const spread = Math.sqrt(placed.reduce((sum, ohms) => sum + (ohms - mean) ** 2, 0) / (placed.length - 1));
+    // 2 mΩ, of which three standard deviations are the most; each within four standard errors.
+    expect(Math.abs(mean - 100 - LEAD_OHMS)).toBeLessThan((4 * 0.002) / Math.sqrt(400));
+    expect(Math.abs(spread - 0.002)).toBeLessThan((4 * 0.002) / Math.sqrt(800));
+    expect(await reads('FRES', 1)).toBe(await reads('FRES', 1));
+  });
+
+  it('are the same for the same seed, piece and count of placings, whatever else was touched', async () => {
+    const scenario = { contactSpreadOhms: 0.002 };
+    const straight = benchOf(100, scenario);
+    const wanted = [await straight.reads('RES', 5), await straight.reads('RES', 5)];
+    const wandering = benchOf(100, scenario);
+    await wandering.reads('RES', 9);
+    const first = await wandering.reads('RES', 5);
+    await wandering.reads('RES', 'SHOR');
+    expect([first, await wandering.reads('RES', 5)]).toEqual(wanted);
+    expect(wanted[0]).not.toBe(wanted[1]);
   });
 });
 

@@ -2,17 +2,16 @@ import { describe, expect, it } from 'vitest';
 import { Bench } from '../../instruments/bench/bench.ts';
 import { execute } from '../../instruments/bench/interpreter.ts';
 import { type BenchScenarioInput, readScenario } from '../../instruments/bench/scenario.ts';
+import { exactBench } from './exactBench.ts';
 
 // A lot of exactly 100 Ω on leads of 0.5 Ω, read without noise: what the meter shows is arithmetic.
-const HUNDRED_OHMS = { nominalOhms: 100, meanOffsetPercent: 0, spreadPercent: 0, shareOpen: 0, shareWrong: 0 };
-
 function benchOf(scenario: BenchScenarioInput = {}) {
   const { meter, ...rest } = scenario;
   const bench = new Bench(
     readScenario({
       seed: 5,
       leadOhms: 0.5,
-      lot: HUNDRED_OHMS,
+      ...exactBench(100),
       ...rest,
       meter: { noisePpmOfRange: 0, pace: 'none', ...meter },
     }),
@@ -65,7 +64,7 @@ describe('the functions of the simulated meter', () => {
 
   it('gives continuity in ohms up to 1.2 kΩ and overload above', async () => {
     const at = async (nominalOhms: number) => {
-      const { send, number } = benchOf({ lot: { ...HUNDRED_OHMS, nominalOhms }, leadOhms: 0 });
+      const { send, number } = benchOf({ ...exactBench(nominalOhms), leadOhms: 0 });
       await send('BENC:PLAC 1;:CONF:CONT');
       return number('READ?');
     };
@@ -91,7 +90,7 @@ describe('the functions of the simulated meter', () => {
   it('takes longer where the test current has much to charge', async () => {
     // RC: 10 MΩ and 1 nF are 10 ms; 0.02 cycles show five digits, ln(1e5) = 11.51 time constants, 115 ms.
     const milliseconds = async (nominalOhms: number) => {
-      const { send } = benchOf({ lot: { ...HUNDRED_OHMS, nominalOhms }, leadOhms: 0, meter: { pace: 'real' } });
+      const { send } = benchOf({ ...exactBench(nominalOhms), leadOhms: 0, meter: { pace: 'real' } });
       await send(`BENC:PLAC 1;:CONF:RES ${nominalOhms};:RES:NPLC 0.02`);
       const begun = performance.now();
       await send('READ?');

@@ -12,6 +12,7 @@ import {
 import { serveBench, serveBenchOnTcp } from '../../instruments/bench/serve.ts';
 import { functionsOf, functionWord, isAsked } from '../../instruments/meter/dialect.ts';
 import { dialectNamed } from '../../instruments/meter/shippedDialects.ts';
+import { exactBench } from './exactBench.ts';
 
 type Manner = BenchScenario['meter']['manner'];
 
@@ -19,7 +20,7 @@ type Manner = BenchScenario['meter']['manner'];
 function scenarioOf(manner: Manner, meter: BenchScenarioInput['meter'] = {}): BenchScenarioInput {
   return {
     seed: 5,
-    lot: { nominalOhms: 4700, meanOffsetPercent: 0, spreadPercent: 0, shareOpen: 0, shareWrong: 0 },
+    ...exactBench(4700),
     meter: { manner, noisePpmOfRange: 0, pace: 'none', ...meter },
   };
 }

@@ -4,6 +4,7 @@ import { trueOhms } from '../../instruments/bench/lot.ts';
 import { MeterModel, OVERLOAD } from '../../instruments/bench/meterModel.ts';
 import { normalAt, uniformAt } from '../../instruments/bench/random.ts';
 import { readScenario, scenarioForPart } from '../../instruments/bench/scenario.ts';
+import { exactBench } from './exactBench.ts';
 
 const mean = (values: number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 const deviation = (values: number[]) => {
@@ -103,7 +104,7 @@ describe('the meter on the simulated bench', () => {
   const scenario = readScenario({
     seed: 2,
     leadOhms: 0.5,
-    lot: { nominalOhms: 100, meanOffsetPercent: 0, spreadPercent: 0, shareOpen: 0, shareWrong: 0 },
+    ...exactBench(100),
     meter: { noisePpmOfRange: 2, pace: 'none' },
   });
 

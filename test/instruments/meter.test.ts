@@ -2,11 +2,12 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { ScpiError } from '../../instruments/bench/grammar.ts';
 import type { BenchScenarioInput } from '../../instruments/bench/scenario.ts';
 import type { Meter, MeterSetting } from '../../instruments/meter/meter.ts';
+import { exactBench } from './exactBench.ts';
 import { meterWith, type Odd } from './quirkyMeter.ts';
 
 const scenario: BenchScenarioInput = {
   seed: 4,
-  lot: { nominalOhms: 130, meanOffsetPercent: 0, spreadPercent: 0, shareOpen: 0, shareWrong: 0 },
+  ...exactBench(130),
   leadOhms: 0.5,
   ambientCelsius: 21.5,
   meter: { pace: 'none' },

@@ -31,7 +31,7 @@ async function talk(duplex: Duplex, bench: Bench): Promise<void> {
   const places = placesOf(schedule);
   while (!over.signal.aborted) {
     const { value: place } = places.next();
-    if (place !== undefined) bench.place(place);
+    if (place) bench.place(place);
     const acquired: Acquired = await bench.read();
     if (over.signal.aborted) break;
     // It knows no handshake: what the line does not take is gone.
@@ -42,13 +42,14 @@ async function talk(duplex: Duplex, bench: Bench): Promise<void> {
 
 type Schedule = BenchScenario['meter']['talker']['schedule'];
 
-/** Where the probes are at each reading, without end; nothing at all for an empty schedule. */
-function* placesOf(schedule: Schedule): Generator<Place, undefined> {
+/** Where the probes are put before each reading, null where they stay, without end; nothing at all for an empty schedule. */
+function* placesOf(schedule: Schedule): Generator<Place | null, undefined> {
   let next = 1;
   while (schedule.length > 0) {
     for (const { place, readings } of schedule) {
       const where = place === 'NEXT' ? next++ : place;
-      for (let count = 0; count < readings; count++) yield where;
+      yield where;
+      for (let count = 1; count < readings; count++) yield null;
     }
   }
   return undefined;

@@ -1,0 +1,83 @@
+import Big from 'big.js';
+import { counts, type Reading, type Run, type Uncertainty } from '../inspection/run.ts';
+import { type DecimalText, plain } from '../quantity/decimal.ts';
+import { significantPercent } from '../quantity/significant.ts';
+import { globalRisks, standardOhms } from '../uncertainty/risk.ts';
+import { testUncertaintyRatio } from '../uncertainty/testUncertaintyRatio.ts';
+import type { Window } from '../window/window.ts';
+import { type Row, textRow } from './format.ts';
+
+const DIGITS_OF_RISK = 3;
+
+/** A reading that counts and whose uncertainty is known. */
+type Known = Reading & { uncertainty: Uncertainty };
+
+/** What the readings are worth by the largest uncertainty of those that count, and what the decision rule risks with it. */
+export function worthRows(run: Run): Row[] {
+  const counting = run.readings.filter(counts).toArray();
+  const valued = counting.filter(({ ohms }) => ohms !== null);
+  const known = valued.filter((reading): reading is Known => reading.uncertainty !== null);
+  const largest = known.reduce<Known | null>(
+    (most, one) => (most === null || sizeOf(one) > sizeOf(most) ? one : most),
+    null,
+  );
+  const unknown = valued.length - known.length;
+  const ratio = largest && testUncertaintyRatio(run.window, largest.uncertainty.expandedOhms);
+  return [
+    {
+      row: 'worth',
+      item: 'largest expanded uncertainty',
+      text: largest ? `of reading ${largest.reading}` : 'of no reading that counts is it known',
+      expanded_ohms: largest?.uncertainty.expandedOhms ?? '',
+      coverage_factor: largest?.uncertainty.coverageFactor ?? '',
+    },
+    textRow('worth', 'readings whose uncertainty is not known', String(unknown)),
+    {
+      row: 'worth',
+      item: 'smallest test uncertainty ratio',
+      text: ratio?.warning ?? '',
+      number: ratio?.ratio ?? '',
+    },
+    ...riskRows(run, largest),
+  ];
+}
+
+function sizeOf({ uncertainty }: Known): number {
+  return Number(uncertainty.expandedOhms);
+}
+
+/** The risks of the rule for a process of the spread that was given; none where none was given. */
+function riskRows({ decision, window }: Run, largest: Known | null): Row[] {
+  const { processSpreadOhms, rule, guardFactor } = decision;
+  if (processSpreadOhms === null) return [];
+  const because = (why: string): Row[] => [
+    textRow('worth', "consumer's risk", why),
+    textRow('worth', "producer's risk", why),
+  ];
+  const centre = centreOf(window);
+  if (largest === null) return because('not worked out: the uncertainty of no reading is known');
+  if (centre === null) return because('not worked out: a window of one limit without nominal value has no centre');
+  const { expandedOhms } = largest.uncertainty;
+  const measuring = standardOhms(largest.uncertainty);
+  // What passes on condition conforms, so only the binary rule draws its limits in.
+  const guard = rule === 'guard-band' ? Number(expandedOhms) * Number(guardFactor) : 0;
+  const risks = globalRisks({ mean: Number(centre.ohms), spread: Number(processSpreadOhms), measuring, guard }, window);
+  const words = `of a normal process centred on ${centre.words} with a standard deviation of ${processSpreadOhms} Ω, each reading with the largest uncertainty (JCGM 106:2012, 9.4 and 9.5)`;
+  const risk = (item: string, share: number, what: string): Row => ({
+    row: 'worth',
+    item,
+    text: `${what}, ${words}`,
+    percent: significantPercent(share, DIGITS_OF_RISK),
+  });
+  return [
+    risk("consumer's risk", risks.consumer, 'outside the window and accepted'),
+    risk("producer's risk", risks.producer, 'inside the window and not accepted'),
+  ];
+}
+
+function centreOf({ nominal, lower, upper }: Window): { ohms: DecimalText; words: string } | null {
+  if (nominal !== null) return { ohms: nominal, words: `the nominal value ${nominal} Ω` };
+  if (lower === null || upper === null) return null;
+  const middle = plain(new Big(lower).plus(upper).times('0.5'));
+  return { ohms: middle, words: `the middle of the window ${middle} Ω` };
+}

@@ -1,0 +1,156 @@
+import { cusumSignals } from '../statistics/cusum.ts';
+import { type Baseline, ewmaSignals, type Signals, signalsOf } from '../statistics/ewma.ts';
+import type { MannKendall } from '../statistics/mannKendall.ts';
+import { type TheilSen, theilSen } from '../statistics/theilSen.ts';
+import { isRefused, type Limits, type Refused, type Values } from '../statistics/values.ts';
+
+/** Where the line of the trend leaves the window. */
+export interface LeavesAt {
+  limit: 'lower' | 'upper';
+  /** The first piece beyond the limit, on the line. */
+  piece: number;
+  /** The same for the steepest slope of the interval, and for the flattest; null where that one does not leave within the lot. */
+  earliest: number;
+  latest: number | null;
+}
+
+/** How the value moves along the reel. */
+export interface ReelTrend {
+  /** Whether there is a trend at all. */
+  mannKendall: MannKendall | Refused;
+  /** How steep it is, in ohms a piece. */
+  slope: TheilSen | Refused;
+  /** What charts hold readings against: their mean, and the spread of neighbours (mean moving range / 1.128). */
+  baseline: Baseline | Refused;
+  /** Single readings beyond three standard deviations. */
+  individuals: Signals | Refused;
+  ewma: Signals | Refused;
+  cusum: Signals | Refused;
+  /** Only of a trend that is shown, and where its line leaves the window within the lot. */
+  leavesAt: LeavesAt | null;
+  /** What all this means, in a sentence or two. */
+  words: string;
+}
+
+/** A trend is shown where chance alone would make one as strong less often. Common practice. */
+export const SIGNIFICANT = 0.05;
+/** Fewer readings say too little of a reel. Our choice. */
+const LEAST_READINGS = 10;
+/** Readings between two single ones beyond three standard deviations: 1 / 0.0027. */
+const INDIVIDUALS_RUN_LENGTH = 370.4;
+const D2_OF_TWO = 2 / Math.sqrt(Math.PI);
+const FIGURES = 3;
+
+/** What is known of readings before their trend is looked for. */
+export interface Along {
+  inOrder: Values;
+  mean: number;
+  /** Mean step from each reading to the next; null where there is none. */
+  movingRange: number | null;
+  mannKendall: MannKendall | Refused;
+  limits: Limits;
+  /** Positions on the reel, rising; 1, 2, 3 … where null. */
+  positions: Values | null;
+  /** Pieces on the reel; null where it is not known how far it goes. */
+  lotSize: number | null;
+}
+
+/**
+ * The trend of the value along the reel, with what it means at the reel's end. Readings count as taken one after the other
+ * from the reel, unless positions say otherwise.
+ */
+export function reelTrend(along: Along): ReelTrend {
+  const { inOrder, mannKendall } = along;
+  const baseline = baselineOf(along);
+  const charts = chartsOf(inOrder, baseline);
+  if (inOrder.length < LEAST_READINGS) {
+    const words = `${inOrder.length} readings are too few to tell a trend; ${LEAST_READINGS} are the least.`;
+    return { mannKendall, slope: { refused: words }, baseline, ...charts, leavesAt: null, words };
+  }
+  if (isRefused(mannKendall)) {
+    return { mannKendall, slope: mannKendall, baseline, ...charts, leavesAt: null, words: mannKendall.refused };
+  }
+  const slope = theilSen(inOrder, mannKendall, along.positions);
+  if (isRefused(slope)) return { mannKendall, slope, baseline, ...charts, leavesAt: null, words: slope.refused };
+  const shown = mannKendall.p < SIGNIFICANT && slope.slope !== 0;
+  const leavesAt = shown ? leaving(slope, along) : null;
+  return {
+    mannKendall,
+    slope,
+    baseline,
+    ...charts,
+    leavesAt,
+    words: wordsFor(mannKendall, slope, shown, leavesAt, along),
+  };
+}
+
+function baselineOf({ mean, movingRange, inOrder }: Along): Baseline | Refused {
+  if (movingRange === null) return { refused: `A chart takes at least 2 readings; there are ${inOrder.length}.` };
+  if (movingRange === 0) return { refused: 'All neighbours are equal: there is no spread to make limits from.' };
+  return { centre: mean, spread: movingRange / D2_OF_TWO };
+}
+
+function chartsOf(inOrder: Values, baseline: Baseline | Refused): Pick<ReelTrend, 'individuals' | 'ewma' | 'cusum'> {
+  if (isRefused(baseline)) return { individuals: baseline, ewma: baseline, cusum: baseline };
+  const { centre, spread } = baseline;
+  return {
+    individuals: signalsOf(inOrder, INDIVIDUALS_RUN_LENGTH, (reading) => Math.abs(reading - centre) > 3 * spread),
+    ewma: ewmaSignals(inOrder, baseline),
+    cusum: cusumSignals(inOrder, baseline),
+  };
+}
+
+/** The first piece on the line beyond a limit, where that is on the reel; null where the line stays inside. */
+function leaving({ slope, lower, upper, at }: TheilSen, { limits, lotSize }: Along): LeavesAt | null {
+  const limit = slope > 0 ? 'upper' : 'lower';
+  const value = limits[limit];
+  if (value === null || lotSize === null) return null;
+  const room = value - at.value;
+  const first = (steep: number): number => Math.max(1, Math.floor(at.position + room / steep) + 1);
+  const piece = first(slope);
+  if (piece > lotSize) return null;
+  const [steepest, flattest] = slope > 0 ? [upper, lower] : [lower, upper];
+  const latest = Math.sign(flattest) === Math.sign(slope) ? first(flattest) : null;
+  return { limit, piece, earliest: first(steepest), latest: latest !== null && latest <= lotSize ? latest : null };
+}
+
+function wordsFor(
+  { p }: MannKendall,
+  { slope, lower, upper, at }: TheilSen,
+  shown: boolean,
+  leavesAt: LeavesAt | null,
+  { limits, lotSize, positions }: Along,
+): string {
+  if (!shown) return `No trend is shown (${pText(p)}).`;
+  const way = slope > 0 ? 'rises' : 'falls';
+  const perThousand = (value: number) => Math.abs(value * 1000);
+  const span = [perThousand(lower), perThousand(upper)].sort((a, b) => a - b).map(figure);
+  const trend = `The value ${way} by ${figure(perThousand(slope))} Ω in 1 000 pieces (${span.join(' to ')} Ω; ${pText(p)}).`;
+  const taken = positions === null ? ', counted as taken one after the other from the reel' : '';
+  if (leavesAt) {
+    const { piece, earliest, latest, limit } = leavesAt;
+    const range =
+      latest === null ? `piece ${grouped(earliest)} at the earliest` : `${grouped(earliest)} to ${grouped(latest)}`;
+    return `${trend} At this slope piece ${grouped(piece)} leaves the window at its ${limit} limit (${range})${taken}.`;
+  }
+  const limit = slope > 0 ? limits.upper : limits.lower;
+  if (lotSize === null || limit === null) return trend;
+  const end = at.value + slope * (lotSize - at.position);
+  return `${trend} At this slope the last of ${grouped(lotSize)} pieces comes to ${figure(end, 6)} Ω, inside the window${taken}.`;
+}
+
+function pText(p: number): string {
+  return p < 0.001 ? 'p below 0.001' : `p = ${p.toFixed(p < 0.1 ? 3 : 2)}`;
+}
+
+/** A figure without exponent. */
+function figure(value: number, digits = FIGURES): string {
+  if (value === 0) return '0';
+  const places = Math.min(20, Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value)))));
+  return value.toFixed(places);
+}
+
+/** A count with its thousands apart. */
+function grouped(count: number): string {
+  return String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
+}

@@ -1,0 +1,255 @@
+import Big from 'big.js';
+import { OVER_RANGE } from '../accuracy/chooseRange.ts';
+import { limitOfError } from '../accuracy/limitOfError.ts';
+import { formatLimit } from '../accuracy/limitText.ts';
+import type { MeterData, MeterRange } from '../accuracy/meterData.ts';
+import { Problem } from '../problem/problem.ts';
+import { type DecimalText, plain } from '../quantity/decimal.ts';
+import { resolutionOfRaw } from '../quantity/formatOhms.ts';
+import { type Budget, combine, type Input, withinOhms } from './budget.ts';
+import { temperaturePart } from './temperature.ts';
+import type { TemperatureFacts } from './temperatureFacts.ts';
+import { zeroAndLeadsPart } from './zeroAndLeads.ts';
+
+/** A reference resistor and what the meter showed of it, the zero subtracted. All in ohms. */
+export interface MeasuredReference {
+  ohms: DecimalText;
+  /** Its expanded uncertainty, k = 2. */
+  uncertaintyOhms: DecimalText;
+  measuredOhms: readonly DecimalText[];
+}
+
+/** All that the uncertainty of one reading is worked out from. */
+export interface Situation {
+  /** The meter's reading less the zero, not yet brought to the reference temperature. */
+  ohms: DecimalText;
+  /** The meter's own text; its last digit is the resolution. */
+  raw: string;
+  method: '2-wire' | '4-wire';
+  /** The range the reading was taken on; null where it is not known. */
+  meterRange: MeterRange | null;
+  meterData: MeterData | null;
+  /** Whether the limits of error count: whether the calibration is in date. */
+  trustMeterData: boolean;
+  /** Null where it is not known. */
+  ambientCelsius: DecimalText | null;
+  /** What the shorted leads showed in the round in force. */
+  zero: { readings: readonly DecimalText[] };
+  /** How much leads and contacts may change between two checks; 0 in 4-wire. */
+  leadChangeOhms: DecimalText;
+  reference: MeasuredReference | null;
+  /** Standard deviation of single readings and its degrees of freedom; null where it is not known. */
+  repeatability: { ohms: DecimalText; degreesOfFreedom: number } | null;
+  temperature: TemperatureFacts;
+}
+
+/** What the meter's part of the uncertainty rests on. */
+export type Basis = 'limits-of-error' | 'reference';
+
+/** What one reading is worth. */
+export interface ReadingBudget {
+  /** Null where the uncertainty is not known: part of a budget would look like one. */
+  budget: Budget | null;
+  basis: Basis | null;
+  /** What the budget rests on, or why there is none, in words. */
+  why: string;
+  /** What it leaves out or takes for granted, in words. */
+  notes: string[];
+  /** U, rounded up to two significant figures (JCGM 100:2008, 7.2.6); null where it is not known. */
+  expandedOhms: DecimalText | null;
+  /** k, to two decimals. */
+  coverageFactor: DecimalText;
+}
+
+const K_DECIMALS = 2;
+const FIGURES = 2;
+/** Beyond these, what a double adds of its own ends. */
+const FIGURES_OF_A_SUM = 12;
+const ROUND_UP = 3;
+const NO_K = '2.00';
+const DECADE = 10;
+const REFERENCE_K = 2;
+
+/**
+ * The budget of one reading: R = (R_shown - R_zero + errors of meter, resolution, zero, leads, repeatability) / (1 + α·ΔT).
+ * The meter's own part comes from its limit of error; where that is not known or not in date, from a reference measured
+ * within a decade; else the uncertainty is not known.
+ */
+export function readingBudget(situation: Situation): ReadingBudget {
+  const meter = meterPart(situation);
+  if ('unknown' in meter) return unknownBecause(meter.unknown);
+  const { ohms, ambientCelsius, temperature } = situation;
+  const warmth = temperaturePart(ohms, ambientCelsius, temperature);
+  if ('unknown' in warmth) return unknownBecause(warmth.unknown);
+  const resolution = resolutionOfRaw(situation.raw);
+  if (resolution === null) return unknownBecause('the last digit of the meter cannot be told from its text');
+
+  const { toReference } = warmth;
+  const zero = zeroAndLeadsPart(situation, resolution);
+  const atTheMeter = [...meter.inputs, resolutionInput(resolution), ...zero.inputs, ...repeatabilityInput(situation)];
+  const budget = combine([
+    ...atTheMeter.map((input) => ({ ...input, sensitivity: input.sensitivity * toReference })),
+    ...warmth.inputs,
+  ]);
+  return {
+    budget,
+    basis: meter.basis,
+    why: meter.why,
+    notes: [...meter.notes, ...zero.notes, ...repeatabilityNotes(situation), ...warmth.notes, ...budget.notes],
+    expandedOhms: roundedUp(budget.expandedOhms),
+    coverageFactor: budget.coverageFactor.toFixed(K_DECIMALS),
+  };
+}
+
+function unknownBecause(unknown: string): ReadingBudget {
+  return {
+    budget: null,
+    basis: null,
+    why: `The uncertainty is not known: ${unknown}.`,
+    notes: [],
+    expandedOhms: null,
+    coverageFactor: NO_K,
+  };
+}
+
+/** Rounded up to two significant figures, both written. */
+function roundedUp(ohms: number): DecimalText {
+  if (ohms === 0) return '0';
+  const exact = new Big(ohms.toPrecision(FIGURES_OF_A_SUM));
+  const rounded = exact.round(FIGURES - 1 - exact.e, ROUND_UP);
+  return rounded.toFixed(Math.max(0, FIGURES - 1 - rounded.e));
+}
+
+interface MeterPart {
+  inputs: Input[];
+  basis: Basis;
+  why: string;
+  notes: string[];
+}
+
+function meterPart(situation: Situation): MeterPart | { unknown: string } {
+  const limit = limitPart(situation);
+  if (!('unknown' in limit)) return limit;
+  const reference = referencePart(situation, limit.unknown);
+  if (!('unknown' in reference)) return reference;
+  return { unknown: `${limit.unknown}, and ${reference.unknown}` };
+}
+
+/** From the meter's limit of error at this reading (JCGM 100:2008, 4.3.7: limits and nothing else are rectangular). */
+function limitPart({
+  meterData,
+  meterRange,
+  trustMeterData,
+  ohms,
+  ambientCelsius,
+}: Situation): MeterPart | { unknown: string } {
+  if (meterData === null) return { unknown: 'nobody has entered the accuracy of the meter' };
+  if (!trustMeterData) return { unknown: 'the calibration of the meter is not in date' };
+  if (meterRange === null) return { unknown: 'the accuracy of the meter says nothing of this range' };
+  if (Math.abs(Number(ohms)) > Number(meterRange.fullScaleOhms) * Number(OVER_RANGE)) {
+    return { unknown: `the reading is above the range of ${meterRange.fullScaleOhms} Ω` };
+  }
+  let limit: DecimalText;
+  try {
+    limit = limitOfError(meterData, meterRange, ohms, ambientCelsius);
+  } catch (thrown) {
+    if (!(thrown instanceof Problem && thrown.code === 'accuracy-missing')) throw thrown;
+    return {
+      unknown: `the accuracy of the meter is not known here (${ambientCelsius} °C is outside its ambient band)`,
+    };
+  }
+  const notes = [
+    'The limits of error are those of the manual, and hold for a meter that is warmed up and used as it says.',
+  ];
+  if (ambientCelsius === null) {
+    notes.push('The ambient temperature is not known: the limits of error inside the ambient band were taken.');
+  }
+  return {
+    inputs: [
+      withinOhms(
+        'accuracy of the meter',
+        `manual, ${formatLimit({ ...meterRange, testCurrentAmperes: null })}; JCGM 100, 4.3.7`,
+        limit,
+      ),
+    ],
+    basis: 'limits-of-error',
+    why: `The meter's part is its limit of error of ±${limit} Ω, calibration in date.`,
+    notes,
+  };
+}
+
+/**
+ * From a reference within a decade of the reading. What the meter showed off it is not corrected for, so the most of it counts
+ * as a half-width (JCGM 100:2008, F.2.4.5). Larger values take both in proportion; smaller ones take them whole, for an offset
+ * does not shrink with the value.
+ */
+function referencePart({ reference, ohms }: Situation, unlike: string): MeterPart | { unknown: string } {
+  if (reference === null || reference.measuredOhms.length === 0) return { unknown: 'no reference was measured' };
+  const value = new Big(reference.ohms);
+  const size = new Big(ohms).abs();
+  if (size.times(DECADE).lt(value) || size.gt(value.times(DECADE)) || value.lte(0)) {
+    return { unknown: `the reference of ${reference.ohms} Ω is not within a decade of the reading` };
+  }
+  const scale = Math.max(1, Number(size) / Number(value));
+  const off = reference.measuredOhms
+    .map((one) => value.minus(one).abs())
+    .reduce((most, one) => (one.gt(most) ? one : most));
+  return {
+    inputs: [
+      {
+        name: 'reference',
+        source: `uncertainty of the reference of ${reference.ohms} Ω as entered, k = ${REFERENCE_K}; JCGM 100, 4.3.3`,
+        given: `±${reference.uncertaintyOhms} Ω`,
+        distribution: 'normal',
+        divisor: REFERENCE_K,
+        standardUncertainty: Number(reference.uncertaintyOhms) / REFERENCE_K,
+        unit: 'Ω',
+        sensitivity: scale,
+        degreesOfFreedom: null,
+      },
+      {
+        ...withinOhms(
+          'meter against the reference',
+          'the most it showed off the reference, not corrected for; JCGM 100, F.2.4.5',
+          plain(off),
+        ),
+        sensitivity: scale,
+      },
+    ],
+    basis: 'reference',
+    why: `The meter's part is what it showed of the reference of ${reference.ohms} Ω, since ${unlike}.`,
+    notes: [
+      'That the meter is as good at this value as at the reference is taken for granted; a reference near the value of the pieces shows it best.',
+    ],
+  };
+}
+
+function resolutionInput(resolutionOhms: DecimalText): Input {
+  return withinOhms(
+    'resolution',
+    'half of the last digit; JCGM 100, F.2.2.1',
+    plain(new Big(resolutionOhms).times('0.5')),
+  );
+}
+
+function repeatabilityInput({ repeatability }: Situation): Input[] {
+  if (repeatability === null) return [];
+  const { ohms, degreesOfFreedom } = repeatability;
+  return [
+    {
+      name: 'repeatability',
+      source: 'scatter of repeated readings; JCGM 100, 4.2.2',
+      given: `s = ${ohms} Ω`,
+      distribution: 'normal',
+      divisor: 1,
+      standardUncertainty: Number(ohms),
+      unit: 'Ω',
+      sensitivity: 1,
+      degreesOfFreedom,
+    },
+  ];
+}
+
+function repeatabilityNotes({ repeatability }: Situation): string[] {
+  return repeatability === null ? ['How far repeated readings scatter is not known and left out.'] : [];
+}
