@@ -1,3 +1,4 @@
+import { lazy, Suspense } from 'react';
 import type { MeterLink } from '../core/contract/contract.ts';
 import { problem } from '../core/problem/problem.ts';
 import { ReceiveScreen } from './receive/receiveScreen.tsx';
@@ -7,6 +8,10 @@ import { RunsScreen } from './runs/runsScreen.tsx';
 import { SoundAndLook } from './soundAndLook.tsx';
 import { useStation } from './station/station.tsx';
 import './app.css';
+
+/** What is not needed to inspect a lot is fetched when it is asked for. */
+const StudyScreen = lazy(() => import('./study/studyScreen.tsx'));
+const StressScreen = lazy(() => import('./stress/stressScreen.tsx'));
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
 export function App() {
@@ -34,7 +39,11 @@ export function App() {
       <div role="alert">{up === false && <Away />}</div>
       {route.screen === 'runs' && <RunsScreen />}
       {route.screen === 'receive' && <ReceiveScreen />}
-      {route.screen === 'run' && <RunDesk key={route.run} number={route.run} />}
+      <Suspense fallback={<main className="lone" aria-busy="true" aria-label="Reelohm" />}>
+        {route.screen === 'study' && <StudyScreen />}
+        {route.screen === 'stress' && <StressScreen />}
+      </Suspense>
+      {route.screen === 'run' && <RunDesk key={route.run} number={route.run} view={route.view} />}
     </div>
   );
 }

@@ -1,18 +1,32 @@
 import { useSyncExternalStore } from 'react';
 
+/** What can be looked at beside the step of the job: the worth of a reading, the figures of the lot, the part's other lots. */
+const VIEWS = ['worth', 'figures', 'lots'] as const;
+export type RunView = (typeof VIEWS)[number];
+
+/** Screens that need no run, each at the address of its name. */
+const LONE_SCREENS = ['receive', 'study', 'stress'] as const;
+
 /** Which screen is shown. It stands in the address, so that a page that is loaded anew comes back to its place. */
-export type Route = { screen: 'runs' } | { screen: 'receive' } | { screen: 'run'; run: number };
+export type Route =
+  | { screen: 'runs' }
+  | { screen: (typeof LONE_SCREENS)[number] }
+  | { screen: 'run'; run: number; view?: RunView };
 
 /** Reads the part of the address after `#`; anything unknown is the start page. */
 export function routeOf(hash: string): Route {
-  if (hash === '#/receive') return { screen: 'receive' };
-  const run = /^#\/run\/([1-9]\d{0,14})$/.exec(hash)?.[1];
-  return run === undefined ? { screen: 'runs' } : { screen: 'run', run: Number(run) };
+  const lone = LONE_SCREENS.find((screen) => hash === `#/${screen}`);
+  if (lone) return { screen: lone };
+  const [, run, found] = /^#\/run\/([1-9]\d{0,14})(?:\/([a-z]+))?$/.exec(hash) ?? [];
+  if (run === undefined) return { screen: 'runs' };
+  const view = VIEWS.find((name) => name === found);
+  return { screen: 'run', run: Number(run), ...(view && { view }) };
 }
 
 /** The part of the address after `#` for a screen. */
 export function hashOf(route: Route): string {
-  return route.screen === 'run' ? `#/run/${route.run}` : route.screen === 'receive' ? '#/receive' : '#/';
+  if (route.screen !== 'run') return route.screen === 'runs' ? '#/' : `#/${route.screen}`;
+  return `#/run/${route.run}${route.view ? `/${route.view}` : ''}`;
 }
 
 /** Shows another screen. */

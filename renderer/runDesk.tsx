@@ -1,21 +1,31 @@
-import { useEffect, useState } from 'react';
+import { lazy, Suspense, useEffect, useState } from 'react';
 import { CertifyScreen } from './certify/certifyScreen.tsx';
 import { Action } from './controls/action.tsx';
 import { ProblemNotice } from './controls/problemNotice.tsx';
 import { DecideScreen } from './decide/decideScreen.tsx';
+import { useKey } from './keys/useKey.ts';
 import { cardFacts, LotCard } from './lotCard/lotCard.tsx';
 import { interruptionOf } from './measure/interruption.ts';
 import { MeasureScreen } from './measure/measureScreen.tsx';
 import { ReadyScreen } from './ready/readyScreen.tsx';
-import { goTo } from './route.ts';
+import { goTo, type RunView } from './route.ts';
 import { shownStep } from './shownStep.ts';
 import { useSoundOf } from './sound/useSoundOf.ts';
 import { useRun, useStation } from './station/station.tsx';
 
 const BACK_WORDS = { ready: 'Back to the bench', measure: 'Go on measuring' };
 
-/** One run at the step it has come to. */
-export function RunDesk({ number }: { number: number }) {
+/** What is not needed to measure is fetched when it is asked for. */
+const VIEWS = {
+  worth: lazy(() => import('./worth/worthScreen.tsx')),
+  figures: lazy(() => import('./figures/figuresScreen.tsx')),
+  lots: lazy(() => import('./lots/lotsScreen.tsx')),
+};
+const CloseStudy = lazy(() => import('./study/closeStudy.tsx'));
+const StudyResult = lazy(() => import('./study/studyResultScreen.tsx'));
+
+/** One run at the step it has come to, or what somebody looks at beside it. */
+export function RunDesk({ number, view }: { number: number; view: RunView | undefined }) {
   const { link, linkKnown } = useStation();
   const { run, problem, hold } = useRun(number);
   /** Somebody is about to put the lot on hold before the plan decides. */
@@ -31,11 +41,15 @@ export function RunDesk({ number }: { number: number }) {
   useEffect(() => {
     if (step !== null && step !== 'measure') setPutAway(newest);
   }, [step, newest]);
-  // Once the checks are under way they are what the run itself asks for.
+  // Once the checks are under way they are what the run itself asks for; and what is decided is put on hold no more.
   useEffect(() => {
     if (own !== 'measure') setChecking(false);
+    if (own === 'certify') setHolding(false);
   }, [own]);
   useSoundOf(run, run !== null && !run.decided && interruptionOf(run, link) !== null);
+
+  const back = () => goTo({ screen: 'run', run: number });
+  useKey('Escape', view ? back : null);
 
   if (problem) {
     return (
@@ -50,7 +64,16 @@ export function RunDesk({ number }: { number: number }) {
       </main>
     );
   }
-  if (!run || !step) return <main className="lone" aria-busy="true" aria-label={`Run ${number}`} />;
+  const waiting = <main className="lone" aria-busy="true" aria-label={`Run ${number}`} />;
+  if (!run || !step) return waiting;
+  if (view) {
+    const View = VIEWS[view];
+    return (
+      <Suspense fallback={waiting}>
+        <View number={number} run={run} back={back} />
+      </Suspense>
+    );
+  }
 
   const card = <LotCard number={number} facts={cardFacts(run)} run={run} step={step} />;
 
@@ -79,21 +102,26 @@ export function RunDesk({ number }: { number: number }) {
           onPutOnHold={() => setHolding(true)}
         />
       );
-    case 'decide':
-      return (
-        <DecideScreen
-          number={number}
-          run={run}
-          card={card}
-          back={
-            own === 'decide'
-              ? null
-              : { words: BACK_WORDS[own === 'ready' ? 'ready' : 'measure'], go: () => setHolding(false) }
-          }
-          onDecided={() => setHolding(false)}
-        />
+    case 'decide': {
+      const goBack =
+        own === 'decide'
+          ? null
+          : { words: BACK_WORDS[own === 'ready' ? 'ready' : 'measure'], go: () => setHolding(false) };
+      return run.plan.choice.kind === 'study' ? (
+        <Suspense fallback={waiting}>
+          <CloseStudy number={number} run={run} card={card} back={goBack} />
+        </Suspense>
+      ) : (
+        <DecideScreen number={number} run={run} card={card} back={goBack} />
       );
+    }
     case 'certify':
-      return <CertifyScreen number={number} run={run} card={card} />;
+      return run.plan.choice.kind === 'study' ? (
+        <Suspense fallback={waiting}>
+          <StudyResult number={number} run={run} card={card} />
+        </Suspense>
+      ) : (
+        <CertifyScreen number={number} run={run} card={card} />
+      );
   }
 }

@@ -8,7 +8,9 @@ import './soundAndLook.css';
 
 const SAMPLES: [SoundName, string][] = [
   ['pass', 'Pass: one short'],
-  ['fail', 'Fail: two'],
+  ['conditional-pass', 'Conditional pass: one long'],
+  ['fail', 'Fail: two short'],
+  ['conditional-fail', 'Conditional fail: short, long'],
   ['open', 'Open: long, short'],
   ['trouble', 'Trouble: three low'],
 ];

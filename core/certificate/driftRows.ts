@@ -24,13 +24,18 @@ export function driftRows({ references, window }: Run): Row[] {
     {
       row: 'drift',
       item: 'largest E_n',
-      text: disagreed ? wordsOf(disagreed) : 'not known: it takes a reference and the limits of error of a meter in date',
+      text: disagreed
+        ? wordsOf(disagreed)
+        : 'not known: it takes a reference and the limits of error of a meter in date',
       number: disagreed?.en == null ? '' : significant(disagreed.en, DIGITS_OF_EN),
     },
   ];
 }
 
-function largest(points: readonly MeterDriftPoint[], sizeOf: (point: MeterDriftPoint) => number): MeterDriftPoint | null {
+function largest(
+  points: readonly MeterDriftPoint[],
+  sizeOf: (point: MeterDriftPoint) => number,
+): MeterDriftPoint | null {
   return points.reduce<MeterDriftPoint | null>(
     (most, one) => (most === null || Math.abs(sizeOf(one)) > Math.abs(sizeOf(most)) ? one : most),
     null,

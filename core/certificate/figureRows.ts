@@ -1,11 +1,10 @@
-import { counts, type Reading, type Run } from '../inspection/run.ts';
-import type { DecimalText } from '../quantity/decimal.ts';
-import { resolutionOfRaw } from '../quantity/formatOhms.ts';
+import { analysisOfRun } from '../inspection/analysisOfRun.ts';
+import type { Run } from '../inspection/run.ts';
 import { significant, significantPercent } from '../quantity/significant.ts';
-import { type Analysis, analyse } from '../statistics/analysis.ts';
+import type { Analysis } from '../statistics/analysis.ts';
 import type { AndersonDarling } from '../statistics/andersonDarling.ts';
 import type { Index } from '../statistics/capability.ts';
-import { isRefused, type Limits, type Refused } from '../statistics/values.ts';
+import { isRefused, type Refused } from '../statistics/values.ts';
 import { DIGITS_OF_PERCENT, numberRow, ohmsRow, wordsRow } from './figureRow.ts';
 import type { Row } from './format.ts';
 import { outlierRows } from './outlierRows.ts';
@@ -19,14 +18,9 @@ const DIGITS_OF_VALUES = 9;
 /** Stands where a figure takes the lot to be normal and its shape says otherwise. */
 const SEE_SHAPE = 'Not given, since it would take the lot to be normal: see what the shape says.';
 
-/** A reading that counts and has a value. */
-export type Valued = Pick<Reading, 'piece' | 'raw'> & { ohms: DecimalText; value: number };
-
 /** Spread, capability, shape, outliers and trend of the readings that count and have a value, pieces in their order. */
 export function figureRows(run: Run): Row[] {
-  const valued = valuedOf(run);
-  const values = Float64Array.from(valued, ({ value }) => value);
-  const found = analyse(values, limitsOf(run), { resolution: coarsestDigit(valued), lotSize: run.lot.size });
+  const { analysis: found, valued } = analysisOfRun(run);
   const { summary } = found;
   const readings: Row = { row: 'figure', item: 'readings with a value', pieces: String(valued.length) };
   if (isRefused(summary)) return [{ ...readings, text: summary.refused }];
@@ -45,31 +39,6 @@ export function figureRows(run: Run): Row[] {
     ...outlierRows(found, valued),
     ...trendRows(found.trend),
   ];
-}
-
-function valuedOf({ readings }: Run): Valued[] {
-  const valued: Valued[] = [];
-  for (const reading of readings) {
-    const { piece, raw, ohms } = reading;
-    if (counts(reading) && ohms !== null) valued.push({ piece, raw, ohms, value: Number(ohms) });
-  }
-  return valued.sort((a, b) => a.piece - b.piece);
-}
-
-/** For statistics only; verdicts are decided in exact decimals. */
-function limitsOf({ window: { nominal, lower, upper } }: Run): Limits {
-  const asNumber = (text: string | null) => (text === null ? null : Number(text));
-  return { nominal: asNumber(nominal), lower: asNumber(lower), upper: asNumber(upper) };
-}
-
-/** What the coarsest last digit of the readings is worth; null where it cannot be told. */
-function coarsestDigit(valued: readonly Valued[]): number | null {
-  let coarsest: number | null = null;
-  for (const { raw } of valued) {
-    const digit = Number(resolutionOfRaw(raw) ?? Number.NaN);
-    if (Number.isFinite(digit) && digit > (coarsest ?? 0)) coarsest = digit;
-  }
-  return coarsest;
 }
 
 function medianRows({ percentiles }: Analysis): Row[] {

@@ -1,15 +1,12 @@
+import type { Valued } from '../inspection/analysisOfRun.ts';
 import type { Analysis } from '../statistics/analysis.ts';
 import { isRefused } from '../statistics/values.ts';
 import { wordsRow } from './figureRow.ts';
-import type { Valued } from './figureRows.ts';
 import type { Row } from './format.ts';
 
-/** From so many readings on several outliers are looked for at once (core/statistics/extremeDeviates.ts); below, for one. */
-const SEVERAL_FROM = 15;
-
-/** Readings that stand apart, by their pieces. */
+/** Readings that stand apart, by their pieces: several looked for at once, or the furthest where there are too few. */
 export function outlierRows(analysis: Analysis, valued: readonly Valued[]): Row[] {
-  const { outliers, words } = valued.length < SEVERAL_FROM ? one(analysis) : several(analysis);
+  const { outliers, words } = foundIn(analysis);
   const left = [...valued];
   return [
     wordsRow('outliers', words),
@@ -26,16 +23,14 @@ interface Found {
   words: string;
 }
 
-function one({ grubbs: test }: Analysis): Found {
-  if (isRefused(test)) return { outliers: [], words: test.refused };
-  const { outlier, value } = test.twoSided;
-  const words = [`${outlier ? '1 found' : 'None found'}, by Grubbs at 5 %, two-sided.`, ...test.notes].join(' ');
+function foundIn({ extremeDeviates: several, grubbs: one }: Analysis): Found {
+  if (!isRefused(several)) {
+    const { outliers, notes } = several;
+    const count = outliers.length === 0 ? 'None found' : `${outliers.length} found`;
+    return { outliers, words: [`${count}, by generalised extreme Studentized deviates at 5 %.`, ...notes].join(' ') };
+  }
+  if (isRefused(one)) return { outliers: [], words: one.refused };
+  const { outlier, value } = one.twoSided;
+  const words = [`${outlier ? '1 found' : 'None found'}, by Grubbs at 5 %, two-sided.`, ...one.notes].join(' ');
   return { outliers: outlier ? [value] : [], words };
-}
-
-function several({ extremeDeviates: test }: Analysis): Found {
-  if (isRefused(test)) return { outliers: [], words: test.refused };
-  const { outliers, notes } = test;
-  const count = outliers.length === 0 ? 'None found' : `${outliers.length} found`;
-  return { outliers, words: [`${count}, by generalised extreme Studentized deviates at 5 %.`, ...notes].join(' ') };
 }

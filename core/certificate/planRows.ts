@@ -19,9 +19,7 @@ export function temperatureRows({ referenceCelsius, coefficient, thermometerKelv
   return [
     { row: 'temperature', item: 'reference', celsius: referenceCelsius },
     textRow('temperature', 'coefficient', coefficient.kind),
-    ...(coefficient.kind === 'unknown'
-      ? []
-      : [ppmRow('coefficient in ppm per kelvin', coefficient.ppmPerKelvin)]),
+    ...(coefficient.kind === 'unknown' ? [] : [ppmRow('coefficient in ppm per kelvin', coefficient.ppmPerKelvin)]),
     ...(coefficient.kind === 'known'
       ? [ppmRow('coefficient known within ppm per kelvin', coefficient.uncertaintyPpmPerKelvin)]
       : []),

@@ -32,7 +32,11 @@ export function readTemperature(rows: RowReader): TemperatureFacts {
   };
   const thermometerKelvins = rows.take('temperature', 'ambient known within kelvins').decimal('number');
   return reference.holds(() =>
-    checked<TemperatureFacts>('the temperature', temperatureFacts, { referenceCelsius, coefficient, thermometerKelvins }),
+    checked<TemperatureFacts>('the temperature', temperatureFacts, {
+      referenceCelsius,
+      coefficient,
+      thermometerKelvins,
+    }),
   );
 }
 

@@ -34,12 +34,14 @@ function crossedRows(study: CrossedStudy): Row[] {
     textRow('study', 'rule', POOLING_RULE),
     ...study.table.flatMap((row) => varianceRows('variance', row)),
     ...(study.pooledTable ?? []).flatMap((row) => varianceRows('variance, interaction pooled', row)),
-    ...study.components.flatMap(({ source, sdOhms, percentOfVariance, percentOfStudyVariation, percentOfTolerance }) => [
-      ohmsRow(`${source}, standard deviation`, sdOhms),
-      percentRow(`${source}, share of variance`, percentOfVariance),
-      percentRow(`${source}, share of study variation`, percentOfStudyVariation),
-      percentRow(`${source}, share of tolerance`, percentOfTolerance),
-    ]),
+    ...study.components.flatMap(
+      ({ source, sdOhms, percentOfVariance, percentOfStudyVariation, percentOfTolerance }) => [
+        ohmsRow(`${source}, standard deviation`, sdOhms),
+        percentRow(`${source}, share of variance`, percentOfVariance),
+        percentRow(`${source}, share of study variation`, percentOfStudyVariation),
+        percentRow(`${source}, share of tolerance`, percentOfTolerance),
+      ],
+    ),
     intervalRow('gauge, standard deviation, 95 % interval', study.gaugeInterval),
     numberRow('distinct categories', study.distinctCategories),
   ];
@@ -75,7 +77,14 @@ function singleRows(study: SingleStudy): Row[] {
   ];
 }
 
-function biasRows({ biasOhms, uncertaintyOhms, interval, t, p, percentOfTolerance }: NonNullable<SingleStudy['bias']>): Row[] {
+function biasRows({
+  biasOhms,
+  uncertaintyOhms,
+  interval,
+  t,
+  p,
+  percentOfTolerance,
+}: NonNullable<SingleStudy['bias']>): Row[] {
   return [
     ohmsRow('bias', biasOhms),
     ohmsRow('bias, standard uncertainty', uncertaintyOhms),

@@ -131,7 +131,10 @@ function wordsFor(run: Run, decided: Decision): string[] {
   const from =
     part.tolerance.kind === 'limits' ? 'limits as given' : `${part.nominal} Ω ${formatTolerance(part.tolerance)}`;
   const known = run.readings.count(({ uncertainty }) => uncertainty !== null);
-  const rule = decision.rule === 'simple-acceptance' ? decision.rule : `${decision.rule}, guard bands of ${decision.guardFactor} U`;
+  const rule =
+    decision.rule === 'simple-acceptance'
+      ? decision.rule
+      : `${decision.rule}, guard bands of ${decision.guardFactor} U`;
   return [
     'The SHA-256 in the last row fits every byte before it (it shows changes, not who wrote the file)',
     `Window ${window.lower ?? 'open'} to ${window.upper ?? 'open'} Ω, from ${from}`,

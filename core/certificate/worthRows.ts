@@ -3,11 +3,12 @@ import { counts, type Reading, type Run, type Uncertainty } from '../inspection/
 import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { significantPercent } from '../quantity/significant.ts';
 import { globalRisks, standardOhms } from '../uncertainty/risk.ts';
-import { testUncertaintyRatio } from '../uncertainty/testUncertaintyRatio.ts';
+import { type TestUncertaintyRatio, testUncertaintyRatio } from '../uncertainty/testUncertaintyRatio.ts';
 import type { Window } from '../window/window.ts';
 import { type Row, textRow } from './format.ts';
 
 const DIGITS_OF_RISK = 3;
+const NOT_KNOWN = 'of no reading that counts is it known';
 
 /** A reading that counts and whose uncertainty is known. */
 type Known = Reading & { uncertainty: Uncertainty };
@@ -27,7 +28,7 @@ export function worthRows(run: Run): Row[] {
     {
       row: 'worth',
       item: 'largest expanded uncertainty',
-      text: largest ? `of reading ${largest.reading}` : 'of no reading that counts is it known',
+      text: largest ? `of reading ${largest.reading}` : NOT_KNOWN,
       expanded_ohms: largest?.uncertainty.expandedOhms ?? '',
       coverage_factor: largest?.uncertainty.coverageFactor ?? '',
     },
@@ -35,11 +36,16 @@ export function worthRows(run: Run): Row[] {
     {
       row: 'worth',
       item: 'smallest test uncertainty ratio',
-      text: ratio?.warning ?? '',
+      text: ratioWords(ratio),
       number: ratio?.ratio ?? '',
     },
     ...riskRows(run, largest),
   ];
+}
+
+function ratioWords(ratio: TestUncertaintyRatio | null): string {
+  if (ratio === null) return NOT_KNOWN;
+  return ratio.ratio === null ? 'not given: the uncertainty is 0' : (ratio.warning ?? '');
 }
 
 function sizeOf({ uncertainty }: Known): number {

@@ -15,7 +15,7 @@ const run = z.number().int().positive();
 const MOST_CSV = 2_000_000;
 const csv = z.string().max(MOST_CSV, 'the file is too long');
 
-/** Numbered pieces and their values: those of a run, or those of a CSV file (core/drift/stressFile.ts). */
+/** Numbered pieces and their values: those of a run, or those of a CSV file (core/drift/importPieces.ts). */
 const series = z.union([z.strictObject({ run }), z.strictObject({ name: namedText, csv })]);
 
 /** The same pieces before and after a treatment. */

@@ -49,6 +49,8 @@ export interface StressResult {
   /** How many changed by more than the limit, and in how many it is nearer than the uncertainty. */
   beyond: number;
   uncertain: number;
+  /** The piece that changed most beside its limit; an open one before all others. Null where none changed. */
+  worst: string | null;
   /** ΔR/R of least and largest, by sign, and mean, in per cent; null where no piece has one. */
   change: { lowestPercent: DecimalText; highestPercent: DecimalText; meanPercent: DecimalText } | null;
   /** False as soon as one piece is beyond; null where none is, but some could not be compared. */
@@ -94,8 +96,9 @@ export function stressResult({ treatment, limit, before, after }: Stress): Stres
   const uncertain = pieces.filter((piece) => piece.uncertain === true).length;
   const holds = beyond > 0 ? false : missing.length + openBefore.length > 0 ? null : true;
   const result = { treatment, limit, limitText: formatStressLimit(limit), pieces, missing, extra, openBefore };
-  const all = { ...result, beyond, uncertain, change: changeOf(pieces), holds };
-  return { ...all, words: wordsFor(all), notes: notesOf(all) };
+  const worst = worstOf(pieces);
+  const all = { ...result, beyond, uncertain, worst: worst?.piece ?? null, change: changeOf(pieces), holds };
+  return { ...all, words: wordsFor(all, worst), notes: notesOf(all) };
 }
 
 /** The number or mark of a piece as it is compared: without blanks around, and without zeros before a number. */
@@ -153,6 +156,22 @@ function isNear(size: Big, most: Big, firstU: DecimalText, lastU: DecimalText): 
   return squares.gt(0) && size.minus(most).pow(2).lte(squares);
 }
 
+/** The piece whose change is the largest share of its limit; the first of equals. */
+function worstOf(pieces: readonly StressedPiece[]): StressedPiece | null {
+  return pieces.reduce<StressedPiece | null>((worst, piece) => {
+    if (worst === null) return piece.changeOhms !== null && new Big(piece.changeOhms).eq(0) ? null : piece;
+    return isWorse(piece, worst) ? piece : worst;
+  }, null);
+}
+
+/** Shares compared by cross multiplication, which is exact and needs no limit above 0. */
+function isWorse(piece: StressedPiece, than: StressedPiece): boolean {
+  if (than.changeOhms === null || piece.changeOhms === null) return than.changeOhms !== null;
+  const [size, other] = [new Big(piece.changeOhms).abs(), new Big(than.changeOhms).abs()];
+  const [share, otherShare] = [size.times(than.limitOhms), other.times(piece.limitOhms)];
+  return share.eq(otherShare) ? size.gt(other) && new Big(piece.limitOhms).lte(than.limitOhms) : share.gt(otherShare);
+}
+
 function changeOf(pieces: readonly StressedPiece[]): StressResult['change'] {
   const changes = pieces.flatMap(({ changePercent }) => (changePercent === null ? [] : [new Big(changePercent)]));
   const [first] = changes;
@@ -167,15 +186,27 @@ function changeOf(pieces: readonly StressedPiece[]): StressResult['change'] {
 
 type Compared = Omit<StressResult, 'words' | 'notes'>;
 
-function wordsFor({ treatment, limitText, pieces, missing, openBefore, beyond, holds }: Compared): string {
+function wordsFor(
+  { treatment, limitText, pieces, missing, openBefore, beyond, holds }: Compared,
+  worst: StressedPiece | null,
+): string {
   const count = pieces.length === 1 ? '1 piece' : `${pieces.length} pieces`;
   const left = missing.length + openBefore.length;
-  if (holds === true) return `After ${treatment} ${allOf(pieces.length)} changed by no more than ${limitText}.`;
+  if (holds === true)
+    return `After ${treatment} ${allOf(pieces.length)} changed by no more than ${limitText}.${worstWords(worst)}`;
   if (holds === null) {
-    return `After ${treatment} none of ${count} compared changed by more than ${limitText}, but ${left === 1 ? '1 piece' : `${left} pieces`} could not be compared: nothing is shown of the whole.`;
+    return `After ${treatment} none of ${count} compared changed by more than ${limitText}, but ${left === 1 ? '1 piece' : `${left} pieces`} could not be compared: nothing is shown of the whole.${worstWords(worst)}`;
   }
-  const worst = pieces.filter(({ within }) => !within).map(({ piece }) => piece);
-  return `After ${treatment} ${beyond} of ${count} changed by more than ${limitText}: ${named(worst)}.`;
+  const those = pieces.filter(({ within }) => !within).map(({ piece }) => piece);
+  return `After ${treatment} ${beyond} of ${count} changed by more than ${limitText}: ${named(those)}.${worstWords(worst)}`;
+}
+
+function worstWords(worst: StressedPiece | null): string {
+  if (worst === null) return ' None changed at all.';
+  const { piece, changeOhms, changePercent, limitOhms: most } = worst;
+  if (changeOhms === null) return ` Worst: piece ${piece}, which is open.`;
+  const share = changePercent === null ? '' : ` (${changePercent} %)`;
+  return ` Worst: piece ${piece}, by ${changeOhms} Ω${share} where ${most} Ω are allowed.`;
 }
 
 function allOf(count: number): string {

@@ -11,8 +11,8 @@ export interface StressLimit {
 
 const WHOLE = /^(?:±|\+\/?-)?\s*(?:\((?<within>[^()]*)\)|(?<bare>[^()]*))$/u;
 const PERCENT = /^(\d{1,3}(?:\.\d{1,12})?|\.\d{1,12})\s*%(?:\s*(?:of\s+)?R)?$/u;
-/** An ohm, or a prefix: "0.05" alone may be meant as per cent. */
-const UNIT = /[a-zΩ]/iu;
+/** An ohm, or a prefix: "0.05" alone may be meant as per cent, and so may "5e-2", whose e is no unit. */
+const UNIT = /^(?!.*\d[eE][+-]?\d+$).*[a-zΩ]/iu;
 const MOST_PERCENT = 100;
 
 /**

@@ -157,7 +157,11 @@ function checked(run: Run, event: Extract<InspectionEvent, { type: 'bench-checke
 }
 
 /** Notes in the run that a reference was measured; the scatter of its readings adds to that of earlier rounds with the same. */
-function withReference(run: Run, reference: ReferenceFacts, event: Extract<InspectionEvent, { type: 'bench-checked' }>): Run {
+function withReference(
+  run: Run,
+  reference: ReferenceFacts,
+  event: Extract<InspectionEvent, { type: 'bench-checked' }>,
+): Run {
   const { found, at, outcome } = event;
   const { name, ohms, uncertaintyOhms } = reference;
   const { method } = run.measurement;

@@ -137,7 +137,9 @@ function mustBeAsPlanned(run: Run, disposition: Exclude<Disposition, 'on-hold'>)
   const isStudy = plan.choice.kind === 'study';
   if (isStudy && disposition !== 'studied') throw problem('study-decides-no-lot');
   if (!isStudy && disposition === 'studied') throw problem('not-a-study');
-  const planned = { accept: 'accepted', 'not-accept': 'not-accepted', studied: 'studied', undecided: null }[outlook(run)];
+  const planned = { accept: 'accepted', 'not-accept': 'not-accepted', studied: 'studied', undecided: null }[
+    outlook(run)
+  ];
   if (disposition === planned) return;
   if (isStudy) throw problem('study-unfinished', plan.sampleSize - tally.counted);
   throw problem('decision-against-plan', disposition === 'accepted' ? 'accepted' : 'refused');
@@ -200,4 +202,3 @@ function measuredBy(raw: string): Measured {
   if (number.kind === 'not-a-number') throw problem('answer-not-a-number', 'the question for a reading');
   return number.kind === 'overload' ? { kind: 'overload', raw } : { kind: 'value', ohms: number.text, raw };
 }
-

@@ -91,7 +91,9 @@ export const lotClaim = z.strictObject({
     .strictObject({
       rule: z.enum(RULES).default('simple-acceptance'),
       /** Width of the guard bands as a share of U. */
-      guardFactor: notNegative.refine((text) => Number(text) <= MOST_GUARD_FACTOR, `at most ${MOST_GUARD_FACTOR}`).default('1'),
+      guardFactor: notNegative
+        .refine((text) => Number(text) <= MOST_GUARD_FACTOR, `at most ${MOST_GUARD_FACTOR}`)
+        .default('1'),
       /** Standard deviation of what the process makes: `12 ohm`, or per cent of the nominal value: `0.3 %`. */
       processSpread: lineOfText.default(''),
     })

@@ -26,7 +26,11 @@ export type AtTheBench = Pick<
  * @param reading its value less the zero, before it is brought to the reference temperature, and the meter's text
  * @param at the time of the reading: the meter's limits of error count while its calibration is in date
  */
-export function worthOf(run: AtTheBench, { ohms, raw }: Pick<Reading, 'raw'> & { ohms: DecimalText }, at: string): ReadingBudget {
+export function worthOf(
+  run: AtTheBench,
+  { ohms, raw }: Pick<Reading, 'raw'> & { ohms: DecimalText },
+  at: string,
+): ReadingBudget {
   const { meter, measurement, window, temperature, ambientCelsius, shortedOhms, reference } = run;
   const { method } = measurement;
   return readingBudget({

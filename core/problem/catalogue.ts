@@ -380,11 +380,11 @@ export const catalogue = {
     toDo: 'Make room on the disk, then do it again. What could not be kept was not shown and does not count.',
   },
   'certificate-exists': {
-    what: (file: string) => `The certificate ${file} exists already`,
-    toDo: 'Choose another name; a certificate is never overwritten.',
+    what: (file: string) => `${file} exists already`,
+    toDo: 'Choose another name; a certificate or result is never overwritten.',
   },
   'certificate-unwritable': {
-    what: (file: string, why: string) => `The certificate ${file} could not be written: ${why}`,
+    what: (file: string, why: string) => `${file} could not be written: ${why}`,
     toDo: 'Check the folder and the space on the disk, then write it again; the record has everything.',
   },
   'certificate-broken': {
@@ -466,6 +466,10 @@ export const catalogue = {
   'stress-without-pairs': {
     what: () => 'No piece has a value both before and after the treatment',
     toDo: 'Give the same pieces the same numbers in both lists.',
+  },
+  'stress-run-unfit': {
+    what: (source: string, why: string) => `Pieces of ${source} cannot be compared: ${why}`,
+    toDo: 'Choose another run that measured the same pieces, or give their values as a CSV file.',
   },
   'stress-file-unreadable': {
     what: (where: string, why: string) => `The file of pieces cannot be used, ${where}: ${why}`,

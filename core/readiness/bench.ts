@@ -6,7 +6,9 @@ import type { Found, Outcome } from './check.ts';
 
 /** What of a run a check is judged against. */
 export type Bench = AtTheBench &
-  Pick<Run, 'checks' | 'overridden' | 'decision' | 'part' | 'readings' | 'lastGood' | 'references'> & { meter: MeterFacts };
+  Pick<Run, 'checks' | 'overridden' | 'decision' | 'part' | 'readings' | 'lastGood' | 'references'> & {
+    meter: MeterFacts;
+  };
 
 /** How a check came out, and why in words and figures; `zeroOhms` is the zero it gives, null where it gives none. */
 export interface Judged {

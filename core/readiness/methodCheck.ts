@@ -68,7 +68,11 @@ export function judgeMethod(bench: Bench, at: string): Judged {
   if (isTooMuch(leads, tolerance)) {
     return failed(`leads of ${formatOhms(leads)} are ${share} of ${within}`, 'Use 4-wire: receive the lot for it');
   }
-  return exactEnough(bench, at, `2-wire; leads of ${formatOhms(leads)}, which are subtracted, are ${share} of ${within}`);
+  return exactEnough(
+    bench,
+    at,
+    `2-wire; leads of ${formatOhms(leads)}, which are subtracted, are ${share} of ${within}`,
+  );
 }
 
 /** A limit of error beyond the tolerance leaves nothing to decide, whatever the decision rule. */
@@ -90,11 +94,18 @@ function exactEnough(bench: Bench, at: string, why: string): Judged {
 function worthEnough(bench: Bench, at: string, largest: DecimalText, why: string): Judged {
   const { window, decision, temperature, ambientCelsius, part } = bench;
   const heating = selfHeating(largest, rangeInUse(bench, largest), part.ratedWatts)?.warning ?? null;
-  const warnings = (...more: (string | null)[]) => [heating, ...more].flatMap((each) => (each ? [`. ${each}`] : [])).join('');
-  // The ambient temperature comes after this check. In the first round, where none is known, what it adds is left out and said so.
-  const early = ambientCelsius === null && temperature.coefficient.kind !== 'unknown';
-  const known = early ? { ...bench, temperature: { ...temperature, coefficient: { kind: 'unknown' as const } } } : bench;
-  const { expandedOhms, coverageFactor, why: restsOn } = worthOf(known, { ohms: largest, raw: asRead(bench, largest) }, at);
+  const warnings = (...more: (string | null)[]) =>
+    [heating, ...more].flatMap((each) => (each ? [`. ${each}`] : [])).join('');
+  // The ambient temperature comes after this check: in the first round what it adds is left out, and said so.
+  const early = ambientCelsius === null;
+  const known = early
+    ? { ...bench, temperature: { ...temperature, coefficient: { kind: 'unknown' as const } } }
+    : bench;
+  const {
+    expandedOhms,
+    coverageFactor,
+    why: restsOn,
+  } = worthOf(known, { ohms: largest, raw: asRead(bench, largest) }, at);
   if (expandedOhms === null) {
     if (decision.rule !== 'simple-acceptance') {
       return failed(
@@ -112,9 +123,9 @@ function worthEnough(bench: Bench, at: string, largest: DecimalText, why: string
     return failed(thrown.what, thrown.toDo.replace(/\.$/, ''));
   }
   const found = testUncertaintyRatio(window, expandedOhms);
-  const before = early ? ', before what the ambient temperature adds,' : '';
-  const worth = `a reading of ${formatOhms(largest)} is worth ±${formatOhms(expandedOhms)} (k = ${coverageFactor})${before}`;
-  const ratio = found?.ratio == null ? '' : `${before ? '' : ','} test uncertainty ratio ${found.ratio}`;
+  const before = early ? '; without what the ambient temperature adds, which is not known yet' : '';
+  const worth = `a reading of ${formatOhms(largest)} is worth ±${formatOhms(expandedOhms)} (k = ${coverageFactor}${before})`;
+  const ratio = found?.ratio == null ? '' : `, test uncertainty ratio ${found.ratio}`;
   return passed(`${why}; ${worth}${ratio}${warnings(found?.warning ?? null)}`);
 }
 

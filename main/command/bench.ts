@@ -2,7 +2,8 @@ import { problem } from '../../core/problem/problem.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
 import { parseTolerance } from '../../core/window/parseTolerance.ts';
 import { windowOf } from '../../core/window/window.ts';
-import { MANNER_NAMES, type MannerName, scenarioForPart } from '../../instruments/bench/scenario.ts';
+import { REEL_NAMES } from '../../instruments/bench/reels.ts';
+import { MANNER_NAMES, scenarioForPart } from '../../instruments/bench/scenario.ts';
 import { serveBenchOnTcp } from '../../instruments/bench/serve.ts';
 import { exitStatus } from './exitStatus.ts';
 import { untilStopped } from './untilStopped.ts';
@@ -15,6 +16,7 @@ export interface BenchOptions {
   nominal: string;
   tolerance: string;
   manner: string;
+  reel: string;
   pace: boolean;
 }
 
@@ -31,19 +33,20 @@ export async function serveBenchCommand(options: BenchOptions): Promise<number> 
       lowerOhms: window.lower === null ? null : Number(window.lower),
       upperOhms: window.upper === null ? null : Number(window.upper),
       pace: options.pace ? 'real' : 'none',
-      manner: mannerNamed(options.manner),
+      manner: oneNamed('--manner', MANNER_NAMES, options.manner),
+      reel: oneNamed('--reel', REEL_NAMES, options.reel),
     }),
   });
   console.log(`The simulated bench answers at ${server.address}`);
-  console.log('It speaks SCPI; BENCh:PLACe N puts the probes on piece N. Ctrl-C ends it.');
+  console.log('It speaks SCPI; BENCh:PLACe N puts the probes on piece N of the reel. Ctrl-C ends it.');
   if (options.manner !== 'plain') console.log(`It speaks as meters of the dialect "${options.manner}" do.`);
   await stopped;
   await server.close();
   return exitStatus.good;
 }
 
-function mannerNamed(name: string): MannerName {
-  const found = MANNER_NAMES.find((known) => known === name);
-  if (!found) throw problem('input-invalid', '--manner', `"${name}" is not one of ${MANNER_NAMES.join(', ')}`);
+function oneNamed<T extends string>(option: string, names: readonly T[], name: string): T {
+  const found = names.find((known) => known === name);
+  if (!found) throw problem('input-invalid', option, `"${name}" is not one of ${names.join(', ')}`);
   return found;
 }

@@ -3,13 +3,25 @@ import { asProblem } from '../../core/problem/problem.ts';
 import { VERSION } from '../version.ts';
 import type { BenchOptions } from './bench.ts';
 import { exitStatus } from './exitStatus.ts';
+import type { FiguresOptions } from './figures.ts';
+import { inspectHelp } from './inspectHelp.ts';
 import type { InspectOptions } from './job.ts';
 import type { OpenOptions } from './open.ts';
+import type { StressOptions } from './stress.ts';
+import type { StudyOptions } from './study.ts';
 
 const DATA_OPTION = [
   '--data <folder>',
   "folder of the record and certificates (default: this user's data folder)",
 ] as const;
+const JSON_OPTION = ['--json', 'print results as JSON lines on standard output'] as const;
+const NOMINAL_OPTION = ['--nominal <ohms>', 'nominal value of the part, like 4k7'] as const;
+const TOLERANCE_OPTION = [
+  '--tolerance <text>',
+  'tolerance of the part, like "1 %" or "4.6k to 4.8k"; gives the window',
+] as const;
+const OUT_OPTION = ['--out <file>', 'write the result into this file, which verify takes; needs --by'] as const;
+const BY_OPTION = ['--by <name>', 'who made the result that is written'] as const;
 
 // Each command is loaded when it is called: verifying a file needs no serial port and no database.
 const program = new Command('reelohm')
@@ -31,7 +43,9 @@ program
 
 program
   .command('inspect')
-  .description('inspect one lot without a window; exit status 0 accepted, 1 not accepted, 2 could not inspect')
+  .description(
+    'inspect one lot, or study the measurement, without a window; exit status 0 accepted or studied, 1 not accepted, 2 could not inspect',
+  )
   .argument('[file]', 'JSON file that describes part, lot and plan')
   .requiredOption(
     '--meter <address>',
@@ -48,7 +62,7 @@ program
     'use a meter whose calibration is overdue or not known; the reason stands on the certificate',
   )
   .option('--wait <seconds>', 'how long to wait for a meter that was lost before giving up', '60')
-  .option('--json', 'print results as JSON lines on standard output')
+  .option(...JSON_OPTION)
   .option(...DATA_OPTION)
   .addHelpText('after', inspectHelp())
   .action((file: string | undefined, options: InspectOptions) =>
@@ -57,13 +71,59 @@ program
 
 program
   .command('verify')
-  .description('verify a certificate: every byte against its digest, every verdict, the tally and the disposition anew')
-  .argument('<file...>', 'certificates')
-  .option('--json', 'print results as JSON lines on standard output')
+  .description(
+    'verify certificates and results of studies and of stress tests: every byte against the digest, every verdict and figure anew',
+  )
+  .argument('<file...>', 'certificates, results of studies, results of stress tests')
+  .option(...JSON_OPTION)
   .addHelpText('after', '\nExit status: 0 all intact, 1 any not intact or not readable.')
   .action((files: string[], options: { json?: boolean }) =>
     run(async () => (await import('./verify.ts')).verify(files, options)),
   );
+
+program
+  .command('figures')
+  .description('every figure of the readings in a file, with its source: capability, shape, outliers, trend')
+  .argument('<file>', 'a certificate, which is verified first, or a CSV file with a column ohms')
+  .option(...NOMINAL_OPTION)
+  .option(...TOLERANCE_OPTION)
+  .option(...JSON_OPTION)
+  .action((file: string, options: FiguresOptions) =>
+    run(async () => (await import('./figures.ts')).figures(file, options)),
+  );
+
+program
+  .command('stress')
+  .description(
+    'compare the same numbered pieces before and after a treatment; exit status 0 all within, 1 any not, 2 could not',
+  )
+  .argument('<before>', 'CSV file with columns piece and ohms')
+  .argument('<after>', 'the same after the treatment')
+  .requiredOption('--limit <text>', 'the most that a piece may change, like "0.25 % + 0.05 ohm" (IEC 60115-1)')
+  .requiredOption('--treatment <text>', 'what was done between: heat, load, solder, storage, or in other words')
+  .option(...OUT_OPTION)
+  .option(...BY_OPTION)
+  .option(...JSON_OPTION)
+  .action((before: string, after: string, options: StressOptions) =>
+    run(async () => (await import('./stress.ts')).stress(before, after, options)),
+  );
+
+program
+  .command('study')
+  .description(
+    'work out a study of the measurement (repeatability and reproducibility, or one operator) from its readings',
+  )
+  .argument('<file>', 'CSV file: piece,operator,repeat,ohms, or of one operator piece,session,repeat,ohms')
+  .option('--title <text>', 'what was studied (default: the name of the file)')
+  .option('--part <number>', 'part number')
+  .option(...NOMINAL_OPTION)
+  .option(...TOLERANCE_OPTION)
+  .option('--reference <ohms>', 'known value of the one piece of a single-operator study')
+  .option('--reference-uncertainty <ohms>', 'its expanded uncertainty (k = 2)')
+  .option(...OUT_OPTION)
+  .option(...BY_OPTION)
+  .option(...JSON_OPTION)
+  .action((file: string, options: StudyOptions) => run(async () => (await import('./study.ts')).study(file, options)));
 
 program
   .command('ports')
@@ -80,23 +140,9 @@ program
   .option('--nominal <ohms>', 'nominal value of the pieces on the bench', '4k7')
   .option('--tolerance <text>', 'tolerance the pieces on the bench claim', '1 %')
   .option('--manner <name>', 'speak as meters of this dialect do, such as needs-remote, one-command, talker', 'plain')
+  .option('--reel <name>', 'what reel it is: usual, drifting, sorted, cut, mixed or strays', 'usual')
   .option('--no-pace', 'answer at once instead of taking the time a reading takes')
   .action((options: BenchOptions) => run(async () => (await import('./bench.ts')).serveBenchCommand(options)));
-
-function inspectHelp(): string {
-  return `
-The file, with everything that is known in it (unknown fields are refused):
-  {
-    "inspector": "A. Example",
-    "part": { "number": "TF-4K7-1", "description": "thin film", "nominal": "4k7", "tolerance": "1 %" },
-    "lot": { "number": "L-2093", "supplier": "Example Supply", "size": 5000 },
-    "plan": { "level": "II", "aql": "1.0" },
-    "measurement": { "method": "2-wire", "range": "window", "integrationCycles": 1 }
-  }
-A plan may also be agreed numbers: { "sampleSize": 20, "accept": 0 }.
-With a real meter, each check of the bench is asked for: open leads, shorted leads, no voltage, reference resistor, ambient
-temperature. Then put a piece on the probes and press Enter for each reading.`;
-}
 
 /** Ends the process with the status an action returns; a problem is one line on standard error and status 2. */
 async function run(action: () => Promise<number>): Promise<void> {

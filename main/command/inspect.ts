@@ -2,7 +2,8 @@ import { existsSync } from 'node:fs';
 import type { News } from '../../core/contract/contract.ts';
 import { apply, fold } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
-import { counts, nextPiece, outlook } from '../../core/inspection/run.ts';
+import type { Disposition } from '../../core/inspection/event.ts';
+import { counts, nextPiece, type Outlook, outlook } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
@@ -15,6 +16,7 @@ import type { InspectOptions, Job } from './job.ts';
 import { readLotFile } from './lotFile.ts';
 import { Person } from './person.ts';
 import { Progress } from './progress.ts';
+import { turnAt, turnWords } from './turnWords.ts';
 import { untilStopped } from './untilStopped.ts';
 import { wholeNumber } from './wholeNumber.ts';
 
@@ -150,10 +152,10 @@ const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
 
 /** Whether the next piece is on the probes; false when something else was done instead. */
 async function isPlaced(job: Job): Promise<boolean> {
-  const piece = nextPiece(job.run);
-  const answer = await job.person.answer(
-    `Piece ${piece}: put it on the probes, press Enter (v voids the last, q stops) `,
-  );
+  const next = nextPiece(job.run);
+  const turn = turnAt(job.run, next);
+  const which = turn ? `Turn ${next}: ${turnWords(job.run, turn)}` : `Piece ${next}`;
+  const answer = await job.person.answer(`${which}: put it on the probes, press Enter (v voids the last, q stops) `);
   if (answer === null || answer.trim() === 'q') throw problem('inspection-stopped', job.number);
   if (answer.trim() !== 'v') return true;
   await voidLast(job);
@@ -185,14 +187,22 @@ async function untilBack(job: Job, lostBy: Problem): Promise<void> {
   }
 }
 
-/** Decides the lot as its plan says and writes the certificate. */
+/** How the plan disposes of a lot. What is left undecided is not accepted. */
+const DISPOSITIONS: Record<Outlook, Disposition> = {
+  accept: 'accepted',
+  'not-accept': 'not-accepted',
+  undecided: 'not-accepted',
+  studied: 'studied',
+};
+
+/** Decides the lot as its plan says, or closes the study, and writes the certificate. */
 async function finish({ station, number, run, options, say }: Job): Promise<number> {
-  const accepted = outlook(run) === 'accept';
-  const disposition = accepted ? 'accepted' : 'not-accepted';
+  const disposition = run.decided?.disposition ?? DISPOSITIONS[outlook(run)];
   if (!run.decided) {
     await station.ask('decide-lot', { run: number, disposition, by: run.inspector, reason: 'as the plan says' });
   }
   const certificate = await station.writeCertificate(number, options.certificate);
+  say.study(number, run);
   say.result(number, disposition, run, certificate);
-  return accepted ? exitStatus.good : exitStatus.bad;
+  return disposition === 'not-accepted' ? exitStatus.bad : exitStatus.good;
 }

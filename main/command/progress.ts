@@ -1,9 +1,29 @@
 import type { InspectionEvent } from '../../core/inspection/event.ts';
 import type { Run } from '../../core/inspection/run.ts';
+import { asProblem } from '../../core/problem/problem.ts';
 import { formatOhms, resolutionOfRaw } from '../../core/quantity/formatOhms.ts';
 import { CHECK_WORDS } from '../../core/readiness/check.ts';
+import { studyOfRun } from '../../core/study/studyOfRun.ts';
+import type { Rule } from '../../core/window/decisionRule.ts';
+import type { Verdict } from '../../core/window/judge.ts';
+import { studyLines } from './studyLines.ts';
+import { turnAt, turnWords } from './turnWords.ts';
 
-const VERDICT_WORDS = { pass: 'pass', 'fail-low': 'FAIL LOW', 'fail-high': 'FAIL HIGH', open: 'OPEN' } as const;
+const VERDICT_WORDS: Record<Verdict, string> = {
+  pass: 'pass',
+  'conditional-pass': 'PASS ON CONDITION',
+  'conditional-fail-low': 'FAIL LOW ON CONDITION',
+  'conditional-fail-high': 'FAIL HIGH ON CONDITION',
+  'fail-low': 'FAIL LOW',
+  'fail-high': 'FAIL HIGH',
+  open: 'OPEN',
+};
+
+const RULE_WORDS: Record<Rule, (guardFactor: string) => string> = {
+  'simple-acceptance': () => 'simple acceptance: the uncertainty of a reading takes no part in its verdict',
+  'guard-band': (factor) => `guard bands of ${factor} × U inside the limits: what lies in them fails`,
+  'non-binary': (factor) => `guard bands of ${factor} × U: what lies in them passes or fails on condition`,
+};
 
 /** Says how far the job is: to a person on standard error, to a machine as JSON lines on standard output. */
 export class Progress {
@@ -27,12 +47,22 @@ export class Progress {
     ];
     this.line(`Run ${number}: part ${part.number}, lot ${lot.number}, ${lot.size} pieces`);
     this.line(`Window ${limits.filter(Boolean).join(' ')}`);
+    const { rule, guardFactor } = run.decision;
+    if (plan.choice.kind === 'study') {
+      const { pieces, operators, repeats, sessions, runs } = plan.choice;
+      const times = [`${pieces} pieces`, `${operators.length} operators`, `${repeats} repeats`];
+      if (plan.choice.design === 'single') times.push(`${sessions} sessions`, `${runs} runs`);
+      this.line(`Study: ${times.join(' × ')} = ${plan.sampleSize} readings`);
+      return;
+    }
+    this.line(`Decision rule: ${RULE_WORDS[rule](guardFactor)}`);
     this.line(`Plan: measure ${plan.sampleSize}, accept up to ${plan.accept}, not accepted at ${plan.reject}`);
   }
 
   event(number: number, event: InspectionEvent, run: Run): void {
     if (this.#json) {
-      this.#print({ run: number, ...event });
+      const turn = event.type === 'reading-taken' ? turnAt(run, event.piece) : null;
+      this.#print({ run: number, ...event, ...(turn && { turn }) });
       return;
     }
     if (event.type === 'meter-connected') {
@@ -50,34 +80,42 @@ export class Progress {
   }
 
   #reading(event: Extract<InspectionEvent, { type: 'reading-taken' }>, run: Run): void {
-    const resolutionOhms = resolutionOfRaw(event.raw);
-    const value =
-      event.ohms === null ? 'no value' : formatOhms(event.ohms, resolutionOhms === null ? {} : { resolutionOhms });
-    const text =
-      `${run.tally.counted}/${run.plan.sampleSize}  piece ${event.piece}  ${value}  ${VERDICT_WORDS[event.verdict]}` +
-      `  (${run.tally.nonconforming} nonconforming)`;
+    const { tally, plan } = run;
+    const turn = turnAt(run, event.piece);
+    const text = [
+      `${tally.counted}/${plan.sampleSize}`,
+      turn ? turnWords(run, turn) : `piece ${event.piece}`,
+      valueWords(event),
+      // A study judges the measurement, not the piece.
+      ...(turn && event.verdict !== 'open' ? [] : [VERDICT_WORDS[event.verdict]]),
+      ...(turn ? [] : [`(${tally.nonconforming} nonconforming)`]),
+    ].join('  ');
     if (!this.#live) this.line(text);
-    else process.stderr.write(`\r\u001b[K${text}${event.verdict === 'pass' ? '' : '\n'}`);
+    else process.stderr.write(`\r\u001b[K${text}${event.verdict === 'pass' || turn ? '' : '\n'}`);
   }
 
   result(number: number, disposition: string, run: Run, certificate: { file: string; sha256: string }): void {
-    const { counted, nonconforming, failLow, failHigh, open } = run.tally;
+    const { counted, nonconforming, voided, suspect, ...verdicts } = run.tally;
     if (this.#json) {
-      this.#print({
-        type: 'result',
-        run: number,
-        disposition,
-        counted,
-        nonconforming,
-        failLow,
-        failHigh,
-        open,
-        certificate,
-      });
+      this.#print({ type: 'result', run: number, disposition, counted, nonconforming, ...verdicts, certificate });
       return;
     }
-    this.line(`${disposition.replace('-', ' ').toUpperCase()}: ${counted} measured, ${nonconforming} nonconforming`);
+    const isStudy = run.plan.choice.kind === 'study';
+    const outcome = isStudy ? `${counted} readings` : `${counted} measured, ${nonconforming} nonconforming`;
+    this.line(`${disposition.replace('-', ' ').toUpperCase()}: ${outcome}`);
     this.line(`Certificate: ${certificate.file}`);
+  }
+
+  /** What the readings of a study say, or why they say nothing. */
+  study(number: number, run: Run): void {
+    try {
+      const study = studyOfRun(run);
+      if (study === null) return;
+      if (this.#json) this.#print({ type: 'study', run: number, study });
+      else for (const line of studyLines(study)) this.line(line);
+    } catch (thrown) {
+      this.line(asProblem(thrown).message);
+    }
   }
 
   line(text: string): void {
@@ -87,4 +125,12 @@ export class Progress {
   #print(value: unknown): void {
     process.stdout.write(`${JSON.stringify(value)}\n`);
   }
+}
+
+/** A reading's value with its expanded uncertainty, like `4.7021 kΩ ±0.97 Ω`. */
+function valueWords({ ohms, raw, uncertainty }: Extract<InspectionEvent, { type: 'reading-taken' }>): string {
+  if (ohms === null) return 'no value';
+  const resolutionOhms = resolutionOfRaw(raw);
+  const value = formatOhms(ohms, resolutionOhms === null ? {} : { resolutionOhms });
+  return uncertainty === null ? value : `${value} ±${formatOhms(uncertainty.expandedOhms)}`;
 }

@@ -1,24 +1,55 @@
-import { readFile } from 'node:fs/promises';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
-import { asProblem, problem, wordsOf } from '../../core/problem/problem.ts';
+import { verifyStress } from '../../core/drift/verifyStress.ts';
+import { asProblem } from '../../core/problem/problem.ts';
+import { verifyStudy } from '../../core/study/verifyStudy.ts';
 import { exitStatus } from './exitStatus.ts';
+import { type FileKind, fileKind } from './fileKind.ts';
+import { fileBytes } from './fileText.ts';
+import { tame } from './tame.ts';
 
-/** Verifies certificates, one line each. */
+/** What an intact file says: `facts` for a machine, `words` for a person. */
+interface Intact {
+  facts: object;
+  words: string;
+  checked: readonly string[];
+}
+
+const VERIFYING: Record<FileKind, (bytes: Uint8Array) => Intact> = {
+  certificate: (bytes) => {
+    const { checked, ...facts } = verifyCertificate(bytes);
+    const practice = facts.simulated ? ' (simulated bench: practice)' : '';
+    const words = `Run ${facts.run}, lot ${facts.lot}, part ${facts.part}: ${facts.disposition.replace('-', ' ')}, ${facts.readings} readings${practice}`;
+    return { facts, words, checked };
+  },
+  study: (bytes) => {
+    const { record, study, sha256, checked } = verifyStudy(bytes);
+    const { title, by, at, part } = record;
+    const readings = record.of.readings.length;
+    const words = `Study "${title}" by ${by}: ${study.design === 'crossed' ? 'crossed' : 'single operator'}, ${readings} readings`;
+    return { facts: { title, by, at, part, design: study.design, readings, sha256 }, words, checked };
+  },
+  stress: (bytes) => {
+    const { record, result, sha256, checked } = verifyStress(bytes);
+    const { by, at, beforeSource, afterSource } = record;
+    const { treatment, limitText, pieces, beyond, holds } = result;
+    const facts = { treatment, by, at, beforeSource, afterSource, limit: limitText, pieces: pieces.length };
+    return { facts: { ...facts, beyond, holds, sha256 }, words: `Stress test by ${by}: ${result.words}`, checked };
+  },
+};
+
+/** Verifies certificates and results of studies and of comparisons before and after a treatment, one line each. */
 export async function verify(files: string[], { json = false }: { json?: boolean }): Promise<number> {
   let allIntact = true;
   for (const file of files) {
     try {
-      const found = verifyCertificate(await bytesOf(file));
-      if (json) console.log(JSON.stringify({ file, intact: true, ...found }));
+      const bytes = await fileBytes(file);
+      // Whatever is none of ours is held against a certificate, which says what is wrong.
+      const kind = fileKind(bytes) ?? 'certificate';
+      const { facts, words, checked } = VERIFYING[kind](bytes);
+      if (json) console.log(JSON.stringify({ file, intact: true, kind, ...facts, checked }));
       else {
-        // What stands in a file of somebody else's must not steer this terminal.
-        const [lot, part] = [found.lot, found.part].map((text) => text.replace(/[\p{Cc}\p{Cf}]/gu, ' '));
-        const practice = found.simulated ? ' (simulated bench: practice)' : '';
-        console.log(
-          `${file}: intact. Run ${found.run}, lot ${lot}, part ${part}: ` +
-            `${found.disposition.replace('-', ' ')}, ${found.readings} readings${practice}`,
-        );
-        for (const check of found.checked) console.log(`  ${check}`);
+        console.log(`${file}: intact. ${tame(words)}`);
+        for (const check of checked) console.log(`  ${tame(check)}`);
       }
     } catch (thrown) {
       allIntact = false;
@@ -28,12 +59,4 @@ export async function verify(files: string[], { json = false }: { json?: boolean
     }
   }
   return allIntact ? exitStatus.good : exitStatus.bad;
-}
-
-async function bytesOf(file: string): Promise<Uint8Array> {
-  try {
-    return await readFile(file);
-  } catch (thrown) {
-    throw problem('file-unreadable', file, wordsOf(thrown));
-  }
 }

@@ -1,5 +1,8 @@
+import Big from 'big.js';
 import type { MeterData } from '../../core/accuracy/meterData.ts';
+import { plain } from '../../core/quantity/decimal.ts';
 import { RANGES_OHMS } from '../../instruments/bench/functions.ts';
+import { testCurrent } from '../../instruments/bench/testCurrent.ts';
 
 const ONE_YEAR = 365;
 
@@ -20,7 +23,7 @@ export function benchMeterData(today: string): MeterData {
       percentOfReading: '0.010',
       plus: { percentOfRange: '0.005' },
       perKelvin: { percentOfReading: '0.001', percentOfRange: '0.0005' },
-      testCurrentAmperes: null,
+      testCurrentAmperes: plain(new Big(testCurrent(ohms))),
     })),
   };
 }

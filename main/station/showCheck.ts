@@ -14,6 +14,9 @@ export interface CheckShown {
 /** Readings of the shorted leads: enough to see whether they are steady. */
 const SHORTED_READINGS = 3;
 
+/** Readings of the reference: how far they scatter is the repeatability in the uncertainty of every reading. */
+const REFERENCE_READINGS = 5;
+
 /** What the operator gives the word for where the meter measures no volts. */
 const WORD = 'no voltage between the probes, by the word of the operator';
 
@@ -52,7 +55,7 @@ export async function showCheck(
       const reference = onBench
         ? { name: 'resistor of the simulated bench', ...onBench, due: today }
         : (asked.reference ?? null);
-      return { shown: reference ? [await readForRun(meter, run)] : [], reference };
+      return { shown: reference ? await readSeveral(meter, run, REFERENCE_READINGS) : [], reference };
     }
     case 'method':
       return only([]);
@@ -79,8 +82,7 @@ async function showMeter(meter: Meter, run: Run): Promise<Shown[]> {
 }
 
 async function showShortedLeads(meter: Meter, run: Run): Promise<Shown[]> {
-  const shown: Shown[] = [];
-  for (let reading = 0; reading < SHORTED_READINGS; reading++) shown.push(await readForRun(meter, run));
+  const shown = await readSeveral(meter, run, SHORTED_READINGS);
   if (run.measurement.method !== '4-wire' || !meter.measures.includes('2-wire')) return shown;
   // On the range the meter chooses itself, the lowest, the leads alone show best.
   for (const [wanted, what] of [
@@ -89,6 +91,12 @@ async function showShortedLeads(meter: Meter, run: Run): Promise<Shown[]> {
   ] as const) {
     shown.push({ what, raw: (await meter.readOther(wanted)).raw });
   }
+  return shown;
+}
+
+async function readSeveral(meter: Meter, run: Run, readings: number): Promise<Shown[]> {
+  const shown: Shown[] = [];
+  for (let reading = 0; reading < readings; reading++) shown.push(await readForRun(meter, run));
   return shown;
 }
 

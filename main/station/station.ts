@@ -9,7 +9,6 @@ import {
   type Entry,
   type News,
   type RequestName,
-  type RunSummary,
   requests,
   type StationClient,
 } from '../../core/contract/contract.ts';
@@ -18,13 +17,14 @@ import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustBeOpen, mustTakeCheck, mustTakeReadings } from '../../core/inspection/decide.ts';
 import type { InspectionEvent, MeterFacts } from '../../core/inspection/event.ts';
 import { factsOf } from '../../core/inspection/lotClaim.ts';
-import { nextPiece, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
+import { pieceToPlace, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem, wordsOf } from '../../core/problem/problem.ts';
 import type { Dialect } from '../../instruments/meter/dialect.ts';
 import { findMeter } from '../../instruments/meter/findMeter.ts';
 import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
 import { shippedDialects } from '../../instruments/meter/shippedDialects.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
+import { nameSafely, type Written, writeUnderFreeName } from '../certificates/writeUnderFreeName.ts';
 import { writeWhole } from '../certificates/writeWhole.ts';
 import { openRecord, type Record } from '../record/record.ts';
 import { benchMeterData } from './benchMeterData.ts';
@@ -32,8 +32,12 @@ import { now } from './clock.ts';
 import type { DataFolders } from './dataFolder.ts';
 import { dataOfMeter, keepMeterData } from './knownMeters.ts';
 import { keepReference, readReferences } from './knownReferences.ts';
+import { lotHistory } from './lotHistory.ts';
 import { MeterSeat } from './meterSeat.ts';
+import { summaryOf } from './runSummary.ts';
 import { showCheck } from './showCheck.ts';
+import { compareStress, stressFileOf, stressName } from './stressOf.ts';
+import { studyFileOf, studyName, studyOfFile } from './studyFromFile.ts';
 
 export interface StationOptions {
   folders: DataFolders;
@@ -53,8 +57,6 @@ export interface Station extends StationClient {
   close(): Promise<void>;
 }
 
-const MOST_COPIES = 1000;
-
 /** After these nothing that was shown of the bench holds any more. */
 const EXPIRING: ReadonlySet<ProblemCode> = new Set(['readiness-expired', 'function-changed', 'meter-restarted']);
 
@@ -71,7 +73,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
   let meterIsAsked = false;
   /** Ends the search for a meter that is under way. */
   let finding = new AbortController();
-  /** The certificate that is being written, or was last. */
+  /** The file that is being written, or was last. */
   let writing: Promise<unknown> = Promise.resolve();
 
   try {
@@ -157,7 +159,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
       const run = runOf(number);
       mustTakeReadings(run, now());
       const meter = seat.meterOf(number);
-      await meter.hands?.place(nextPiece(run));
+      await meter.hands?.place(pieceToPlace(run));
       const measured = await meter.read();
       const [entry] = act(number, { type: 'record-reading', measured });
       return { entry: entry as Entry };
@@ -208,8 +210,8 @@ export function openStation({ folders, version, record = openRecord(folders.data
     }
   }
 
-  function writeCertificate(number: number, file?: string): Promise<Answers['write-certificate']> {
-    const done = certify(number, file);
+  /** The record is not closed before what is being written is there. */
+  function untilWritten<T>(done: Promise<T>): Promise<T> {
     writing = done;
     return done;
   }
@@ -217,24 +219,16 @@ export function openStation({ folders, version, record = openRecord(folders.data
   async function certify(number: number, file?: string): Promise<Answers['write-certificate']> {
     const run = runOf(number);
     const text = certificateOf(run, { run: number, version });
-    const written = file ? await writeInto(resolve(file), text) : await writeBeside(number, run, text);
+    const written = file
+      ? { file: resolve(file), sha256: await writeWhole(resolve(file), text) }
+      : await writeUnderFreeName(folders.certificates, certificateName(number, run), text, run.certificates.length + 1);
     act(number, { type: 'note-certificate', ...written });
     return written;
   }
 
-  async function writeInto(file: string, text: string): Promise<Answers['write-certificate']> {
-    return { file, sha256: await writeWhole(file, text) };
-  }
-
-  /** Into the station's own folder, where the next free name is taken: nobody is asked for one. */
-  async function writeBeside(number: number, run: Run, text: string): Promise<Answers['write-certificate']> {
-    for (let copy = run.certificates.length + 1; ; copy++) {
-      try {
-        return await writeInto(resolve(folders.certificates, certificateName(number, run, copy)), text);
-      } catch (thrown) {
-        if (!(thrown instanceof Problem && thrown.code === 'certificate-exists') || copy > MOST_COPIES) throw thrown;
-      }
-    }
+  /** Writes a result that belongs to no run into the station's own folder. */
+  async function writeResult(name: string, text: string): Promise<Written & { text: string }> {
+    return { ...(await untilWritten(writeUnderFreeName(folders.certificates, name, text))), text };
   }
 
   async function readCertificate(number: number): Promise<Answers['read-certificate']> {
@@ -334,8 +328,13 @@ export function openStation({ folders, version, record = openRecord(folders.data
       act(run, { type: 'lift-hold', ...rest });
       return {};
     },
-    'write-certificate': ({ run }) => writeCertificate(run),
+    'write-certificate': ({ run }) => untilWritten(certify(run)),
     'read-certificate': ({ run }) => readCertificate(run),
+    'lot-history': ({ run }) => lotHistory(runs, runOf(run)),
+    'compare-stress': (asked) => compareStress(asked, runOf),
+    'write-stress': (asked) => writeResult(stressName(asked), stressFileOf(asked, runOf, { version, at: now() })),
+    'import-study': (asked) => studyOfFile(asked),
+    'write-study': (asked) => writeResult(studyName(asked), studyFileOf(asked, { version, at: now() })),
   };
 
   return {
@@ -347,7 +346,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
       listeners.add(hear);
       return () => listeners.delete(hear);
     },
-    writeCertificate,
+    writeCertificate: (run, file) => untilWritten(certify(run, file)),
     async close() {
       listeners.clear();
       finding.abort();
@@ -357,28 +356,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
   };
 }
 
-/** A file name that says what is in it, safe on every system; a second certificate of a run gets a number. */
-function certificateName(number: number, run: Run, copy: number): string {
-  const lot = run.lot.number.replace(/[^\p{L}\p{N}._-]+/gu, '_').replace(/^[._]+|[._]+$/g, '') || 'lot';
-  const again = copy === 1 ? '' : `-${copy}`;
-  return `${lot.slice(0, 80)}-run-${number}${again}.csv`;
-}
-
-function summaryOf(number: number, run: Run): RunSummary {
-  return {
-    run: number,
-    receivedAt: run.receivedAt,
-    inspector: run.inspector,
-    part: run.part.number,
-    lot: run.lot.number,
-    supplier: run.lot.supplier,
-    lotSize: run.lot.size,
-    counted: run.tally.counted,
-    sampleSize: run.plan.sampleSize,
-    nonconforming: run.tally.nonconforming,
-    step: stepOf(run),
-    outlook: outlook(run),
-    disposition: run.decided?.disposition ?? null,
-    simulated: run.meter?.identity.simulated ?? false,
-  };
+/** A file name that says what is in it. */
+function certificateName(number: number, run: Run): string {
+  return `${nameSafely(run.lot.number, 'lot')}-run-${number}`;
 }

@@ -1,10 +1,12 @@
-import { type ReactNode, useMemo, useState } from 'react';
+import { useMemo } from 'react';
 import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
 import { showOhms } from '../../core/quantity/formatOhms.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { standingOf, VERDICT_WORDS } from '../verdict/verdictWords.ts';
+import { guardOf } from '../windowBar/guardOf.ts';
 import { readingText, unitValue } from '../words/ohms.ts';
 import { formatTime } from '../words/time.ts';
+import { ChartTable } from './chartTable.tsx';
 import { binsOf, Histogram } from './histogram.tsx';
 import type { Bin } from './histogramBins.ts';
 import { RunChart } from './runChart.tsx';
@@ -26,46 +28,37 @@ export default function Charts({ run }: { run: Run }) {
   );
 }
 
-/** The readings as they were at the last redraw: all of them, those that are not void, and those that count. */
+/** The run as it was at the last redraw: all readings, those that are not void, those that count, and the guard bands. */
 function useDrawn(run: Run, milliseconds: number) {
-  const all = useCoalesced(run.readings, milliseconds);
+  const seen = useCoalesced(run, milliseconds);
+  const all = seen.readings;
+  const guard = useMemo(() => guardOf(seen), [seen]);
   const drawn = useMemo(() => all.filter((reading) => !reading.voided).toArray(), [all]);
   const counting = useMemo(() => drawn.filter(counts), [drawn]);
-  return { all, drawn, counting };
+  return { all, drawn, counting, guard };
 }
 
 function RunFigure({ run }: { run: Run }) {
-  const { all, drawn } = useDrawn(run, REDRAW_MILLISECONDS.runChart);
+  const { all, drawn, guard } = useDrawn(run, REDRAW_MILLISECONDS.runChart);
   return (
     <figure className="chart">
       <figcaption>Readings in order</figcaption>
-      <RunChart readings={drawn} window={run.window} sampleSize={run.plan.sampleSize} />
-      <Table title="Readings as a table">{() => <ReadingsTable readings={all.toArray()} run={run} />}</Table>
+      <RunChart readings={drawn} window={run.window} guard={guard} sampleSize={run.plan.sampleSize} />
+      <ChartTable title="Readings as a table">{() => <ReadingsTable readings={all.toArray()} run={run} />}</ChartTable>
     </figure>
   );
 }
 
 function HistogramFigure({ run }: { run: Run }) {
-  const { counting } = useDrawn(run, REDRAW_MILLISECONDS.histogram);
+  const { counting, guard } = useDrawn(run, REDRAW_MILLISECONDS.histogram);
   return (
     <figure className="chart">
       <figcaption>How many at each value</figcaption>
-      <Histogram readings={counting} window={run.window} />
-      <Table title="Counts as a table">
+      <Histogram readings={counting} window={run.window} guard={guard} />
+      <ChartTable title="Counts as a table">
         {() => <CountsTable bins={binsOf(counting, run.window).bins} run={run} />}
-      </Table>
+      </ChartTable>
     </figure>
-  );
-}
-
-/** The table of a chart; made only when it is opened, since it may be long. */
-function Table(props: { title: string; children: () => ReactNode }) {
-  const [open, setOpen] = useState(false);
-  return (
-    <details className="chart-table" onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>{props.title}</summary>
-      {open && props.children()}
-    </details>
   );
 }
 

@@ -1,10 +1,13 @@
-import { memo } from 'react';
-import { Bar, BarChart, ReferenceLine, ResponsiveContainer, XAxis, YAxis } from 'recharts';
+import { memo, useId } from 'react';
+import { Bar, BarChart, ReferenceArea, ReferenceLine, ResponsiveContainer, XAxis, YAxis } from 'recharts';
 import type { Reading } from '../../core/inspection/run.ts';
 import type { Window } from '../../core/window/window.ts';
+import { type Guard, guardBands } from '../windowBar/guardBands.ts';
+import { Hatching } from '../windowBar/hatching.tsx';
 import { windowScale } from '../windowBar/windowScale.ts';
+import { acceptanceText } from '../words/decision.ts';
 import { limitText, windowText } from '../words/ohms.ts';
-import { type Bins, histogramBins } from './histogramBins.ts';
+import { type Bins, histogramBins, placeAlongBins } from './histogramBins.ts';
 import { TICK_TEXT } from './tickText.ts';
 import './charts.css';
 
@@ -15,8 +18,16 @@ export function binsOf(readings: readonly Reading[], window: Window): Bins {
 }
 
 /** How the readings that count lie in the window. Bin edges fall on the limits. */
-export const Histogram = memo(function Histogram(props: { readings: readonly Reading[]; window: Window }) {
-  const { readings, window } = props;
+export const Histogram = memo(function Histogram(props: {
+  readings: readonly Reading[];
+  window: Window;
+  guard: Guard;
+}) {
+  const { readings, window, guard } = props;
+  const hatching = useId();
+  const scale = windowScale(window);
+  const acceptance = acceptanceText(window, guard.decision, guard.expandedOhms);
+  const within = acceptance === null ? '' : `; within the guard bands: ${acceptance}`;
   const { bins, band } = binsOf(readings, window);
   // Edges fall on the limits, so a bin lies inside or outside as a whole.
   const isInside = (index: number) => index >= band.first && index < band.end;
@@ -35,7 +46,7 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
     <div
       className="chart-drawing"
       role="img"
-      aria-label={`How many of ${readings.length} readings lie at each value, against the window ${windowText(window)}. The table below has every count.`}
+      aria-label={`How many of ${readings.length} readings lie at each value, against the window ${windowText(window)}${within}. The table below has every count.`}
     >
       <ResponsiveContainer width="100%" height="100%">
         <BarChart
@@ -44,6 +55,17 @@ export const Histogram = memo(function Histogram(props: { readings: readonly Rea
           barCategoryGap={0}
           accessibilityLayer={false}
         >
+          <Hatching id={hatching} />
+          {guardBands(window, guard).map(({ from, to }) => (
+            <ReferenceArea
+              key={from}
+              className="chart-guard"
+              fill={`url(#${hatching})`}
+              fillOpacity={1}
+              x1={placeAlongBins(scale, from)}
+              x2={placeAlongBins(scale, to)}
+            />
+          ))}
           <XAxis
             dataKey="middle"
             type="number"

@@ -16,19 +16,28 @@ export interface Bins {
   band: { first: number; end: number };
 }
 
+/** Where the bins lie on a scale: their width and the limits in ohms, and how many there are below the band and above it. */
+function layoutOf({ from, to, band }: WindowScale) {
+  const width = ((band.end - band.start) * (to - from)) / BINS_IN_BAND;
+  const lower = from + band.start * (to - from);
+  const upper = from + band.end * (to - from);
+  const below = Math.round((lower - from) / width);
+  return { width, lower, upper, below, total: below + BINS_IN_BAND + Math.round((to - upper) / width) };
+}
+
+/** Where a value lies along the bins, in bins from the edge of the first; what lies beyond them is at their end. */
+export function placeAlongBins(scale: WindowScale, ohms: number): number {
+  const { width, lower, below, total } = layoutOf(scale);
+  return Math.min(total, Math.max(0, below + (ohms - lower) / width));
+}
+
 /**
  * Counts values in bins of one width whose edges fall on the limits, so that no bin mixes good and bad pieces.
  * A value on the lower limit belongs to the bin above it, one on the upper limit to the bin below it: both are inside.
  * @param values ohms; infinity for an overload
  */
 export function histogramBins(scale: WindowScale, values: readonly number[]): Bins {
-  const { from, to, band } = scale;
-  const width = ((band.end - band.start) * (to - from)) / BINS_IN_BAND;
-  const lower = from + band.start * (to - from);
-  const upper = from + band.end * (to - from);
-  const below = Math.round((lower - from) / width);
-  const above = Math.round((to - upper) / width);
-  const total = below + BINS_IN_BAND + above;
+  const { width, lower, upper, below, total } = layoutOf(scale);
 
   const bins = Array.from({ length: total }, (_, index): Bin => {
     const start = lower + (index - below) * width;

@@ -1,5 +1,5 @@
 import Big from 'big.js';
-import { memo } from 'react';
+import { memo, useId } from 'react';
 import {
   Line,
   LineChart,
@@ -11,11 +11,16 @@ import {
   YAxis,
 } from 'recharts';
 import type { Reading } from '../../core/inspection/run.ts';
+import { conforms } from '../../core/window/judge.ts';
 import type { Window } from '../../core/window/window.ts';
 import { VerdictShape } from '../verdict/verdictMark.tsx';
 import { type Standing, standingOf } from '../verdict/verdictWords.ts';
+import { type Guard, guardBands } from '../windowBar/guardBands.ts';
+import { Hatching } from '../windowBar/hatching.tsx';
 import { windowScale } from '../windowBar/windowScale.ts';
+import { acceptanceText } from '../words/decision.ts';
 import { limitText, unitValue } from '../words/ohms.ts';
+import { axisWidth } from './axisWidth.ts';
 import { thin } from './thin.ts';
 import { TICK_TEXT } from './tickText.ts';
 import './charts.css';
@@ -41,9 +46,11 @@ const nowhere = (value: number): Point => ({ place: 1, piece: 0, value, verdict:
 export const RunChart = memo(function RunChart(props: {
   readings: readonly Reading[];
   window: Window;
+  guard: Guard;
   sampleSize: number;
 }) {
-  const { readings, window } = props;
+  const { readings, window, guard } = props;
+  const hatching = useId();
   const scale = windowScale(window);
   const points = thin(
     readings.map((reading, index): Point => {
@@ -54,7 +61,7 @@ export const RunChart = memo(function RunChart(props: {
         piece: reading.piece,
         value: Math.min(Math.max(ohms, scale.from), scale.to),
         verdict: standingOf(reading),
-        kept: standingOf(reading) !== 'pass',
+        kept: isMarked(standingOf(reading)),
       };
     }),
     MOST_POINTS,
@@ -63,7 +70,7 @@ export const RunChart = memo(function RunChart(props: {
   const last = points.at(-1);
 
   return (
-    <div className="chart-drawing" role="img" aria-label={spoken(readings, window)}>
+    <div className="chart-drawing" role="img" aria-label={spoken(readings, window, guard)}>
       <ResponsiveContainer width="100%" height="100%">
         <LineChart
           data={points.length > 0 ? points : [nowhere(scale.from), nowhere(scale.from)]}
@@ -75,6 +82,17 @@ export const RunChart = memo(function RunChart(props: {
             y1={window.lower === null ? scale.from : Number(window.lower)}
             y2={window.upper === null ? scale.to : Number(window.upper)}
           />
+          <Hatching id={hatching} />
+          {guardBands(window, guard).map(({ from, to }) => (
+            <ReferenceArea
+              key={from}
+              className="chart-guard"
+              fill={`url(#${hatching})`}
+              fillOpacity={1}
+              y1={Math.max(from, scale.from)}
+              y2={Math.min(to, scale.to)}
+            />
+          ))}
           <XAxis
             dataKey="place"
             type="number"
@@ -128,12 +146,6 @@ function mark(verdict: Standing) {
   );
 }
 
-/** Room for the longest figure beside an axis, in pixels; text grows with the screen, and a digit is 0.6 of its height. */
-function axisWidth(texts: readonly string[]): number {
-  const small = 0.875 * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-  return Math.ceil((Math.max(6, ...texts.map((text) => text.length)) * 0.6 + 1) * small) + 8;
-}
-
 /** First, middle and last place of the axis. */
 function ends(most: number): number[] {
   return most < 4 ? [1, most] : [1, Math.round(most / 2), most];
@@ -144,10 +156,17 @@ function nearest(limits: readonly string[], value: number): string {
   return limits.find((limit) => Number(limit) === value) ?? new Big(value).toFixed();
 }
 
-function spoken(readings: readonly Reading[], window: Window): string {
+/** Only what does not conform and what is suspect carries a mark: the rest is where it should be. */
+function isMarked(standing: Standing): boolean {
+  return standing === 'suspect' || !conforms(standing);
+}
+
+function spoken(readings: readonly Reading[], window: Window, guard: Guard): string {
   const standings = readings.map(standingOf);
   const suspect = standings.filter((standing) => standing === 'suspect').length;
-  const outside = standings.filter((standing) => standing !== 'pass').length - suspect;
+  const marked = standings.filter(isMarked).length - suspect;
   const doubt = suspect === 0 ? '' : ` ${suspect} are suspect.`;
-  return `Readings in order, ${readings.length} so far, ${outside} outside the window around ${limitText(unitValue(window), window)}.${doubt} The table below has every value.`;
+  const acceptance = acceptanceText(window, guard.decision, guard.expandedOhms);
+  const within = acceptance === null ? '' : ` Within the guard bands: ${acceptance}.`;
+  return `Readings in order, ${readings.length} so far, ${marked} not conforming, against the window around ${limitText(unitValue(window), window)}.${within}${doubt} The table below has every value.`;
 }

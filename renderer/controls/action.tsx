@@ -2,7 +2,13 @@ import type { ReactNode, Ref } from 'react';
 import { useKey } from '../keys/useKey.ts';
 import './action.css';
 
-const KEY_NAMES: Record<string, string> = { ' ': 'Space', Enter: 'Enter', Escape: 'Esc' };
+const KEY_NAMES: Record<string, string> = {
+  ' ': 'Space',
+  Enter: 'Enter',
+  Escape: 'Esc',
+  ArrowLeft: '←',
+  ArrowRight: '→',
+};
 
 /**
  * A button that does a part of the job, with its key shown where there is one. The key works anywhere on the screen

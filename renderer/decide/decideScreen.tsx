@@ -8,21 +8,28 @@ import { Action } from '../controls/action.tsx';
 import { RadioField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { WhoField, WhyField } from '../controls/whoAndWhy.tsx';
+import { LookCloser } from '../lookCloser.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { lastReading, VoidReading } from '../measure/voidReading.tsx';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
+import { guardOf } from '../windowBar/guardOf.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
+import { ruleWords, temperatureWords } from '../words/decision.ts';
 import { readingText } from '../words/ohms.ts';
 import { outlookSentence } from '../words/plan.ts';
+import { uncertaintyText } from '../words/uncertainty.ts';
 import './decideScreen.css';
 
 /** A key still held from the last reading must not decide a lot. */
 const SETTLE_MILLISECONDS = 700;
 
-const VERBS: Record<Disposition, string> = {
+/** A study is closed by a screen of its own (renderer/study). */
+type LotDisposition = Exclude<Disposition, 'studied'>;
+
+const VERBS: Record<LotDisposition, string> = {
   accepted: 'Accept the lot',
   'not-accepted': 'Do not accept the lot',
   'on-hold': 'Put the lot on hold',
@@ -35,15 +42,14 @@ export function DecideScreen(props: {
   card: ReactNode;
   /** Back to measuring, or to what was decided, where that is possible. */
   back: { words: string; go: () => void } | null;
-  onDecided: () => void;
 }) {
   const { number, run } = props;
   const { line } = useStation();
   const says = outlook(run);
   const proven = isProven(run);
-  const byPlan: Disposition | null = says === 'accept' ? 'accepted' : says === 'not-accept' ? 'not-accepted' : null;
+  const byPlan: LotDisposition | null = says === 'accept' ? 'accepted' : says === 'not-accept' ? 'not-accepted' : null;
   const planned = proven ? byPlan : null;
-  const [chosen, setChosen] = useState<Disposition>(planned ?? 'on-hold');
+  const [chosen, setChosen] = useState<LotDisposition>(planned ?? 'on-hold');
   const disposition = chosen === 'on-hold' ? 'on-hold' : (planned ?? 'on-hold');
   const [reason, setReason] = useState('');
   const [by, setBy] = useState(run.inspector);
@@ -64,7 +70,6 @@ export function DecideScreen(props: {
     if (by.trim() === '' || (needsReason && reason.trim() === '')) return;
     try {
       await line.ask('decide-lot', { run: number, disposition, by, reason: needsReason ? reason : '' });
-      props.onDecided();
     } catch (thrown) {
       setProblem(asProblem(thrown));
     }
@@ -74,15 +79,20 @@ export function DecideScreen(props: {
     <StepPage step="decide" title={planned ? 'Decide the lot' : 'Put the lot on hold'} card={props.card}>
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
       <p className="decide-says">{outlookSentence(says, run.tally, run.plan)}</p>
+      <p className="quiet">
+        {ruleWords(run.decision)}; values {temperatureWords(run.temperature)}.
+      </p>
       {byPlan !== null && !proven && <ProblemNotice problem={problemOf('closing-check-missing')} />}
       {last && (
         <p className={`decide-last verdict-words-${last.verdict}`} role="status">
           <VerdictMark verdict={last.verdict} /> Piece {last.piece}: {VERDICT_WORDS[last.verdict]},{' '}
           <span className="figures">{readingText(last, run.window)}</span>
+          {last.uncertainty && <span className="figures"> {uncertaintyText(last.uncertainty)}</span>}
         </p>
       )}
       <WindowBar
         window={run.window}
+        guard={guardOf(run)}
         size="large"
         piece={last}
         recent={run.readings
@@ -99,7 +109,7 @@ export function DecideScreen(props: {
         }}
       >
         {choices.length > 1 && (
-          <RadioField<Disposition>
+          <RadioField<LotDisposition>
             legend="Disposition of the lot"
             name="disposition"
             value={disposition}
@@ -123,6 +133,7 @@ export function DecideScreen(props: {
           <p className="quiet small">A lot that is decided is closed; nothing is added to it.</p>
         )}
       </form>
+      <LookCloser run={number} views={['worth', 'figures', 'lots']} disabled={!last} />
       <Charts run={run} />
     </StepPage>
   );

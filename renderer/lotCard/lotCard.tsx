@@ -1,14 +1,18 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { LotFacts } from '../../core/inspection/event.ts';
 import { type BenchCheck, counts, type Reading, type Run, type Step } from '../../core/inspection/run.ts';
+import { TALLY_FIELDS } from '../../core/inspection/tally.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
+import { VERDICTS } from '../../core/window/judge.ts';
 import { formatTolerance } from '../../core/window/parseTolerance.ts';
 import { OUTCOME_WORDS } from '../outcome/outcomeWords.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
-import { VERDICT_WORDS, VERDICTS } from '../verdict/verdictWords.ts';
+import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
+import { guardOf } from '../windowBar/guardOf.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
 import { afterWords, calibrationInShort, goodAfter, lastCheck, nextCheckWords, zeroWords } from '../words/bench.ts';
 import { formatCount, counted as pieces } from '../words/count.ts';
+import { ruleWords, temperatureWords } from '../words/decision.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
 import { limitText, readingText, windowText } from '../words/ohms.ts';
@@ -26,6 +30,8 @@ export interface CardFacts {
   window: LotFacts['window'] | null;
   plan: LotFacts['plan'] | null;
   measurement: LotFacts['measurement'] | null;
+  decision: LotFacts['decision'] | null;
+  temperature: LotFacts['temperature'] | null;
 }
 
 /** The card's facts of a run that is received. */
@@ -39,6 +45,8 @@ export function cardFacts(run: Run): CardFacts {
  */
 export function LotCard(props: { number: number | null; facts: CardFacts; run: Run | null; step: Step | 'receive' }) {
   const { facts, run, step, number } = props;
+  // Who measures for a study must not be led by what was measured.
+  const blind = run !== null && run.plan.choice.kind === 'study' && !run.decided;
   const { ref, scrolls } = useScrolls<HTMLElement>();
   const verdictsMet = run ? VERDICTS.filter((verdict) => run.tally[TALLY_FIELDS[verdict]] > 0).length : 0;
 
@@ -91,9 +99,16 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
             </p>
             <WindowBar
               window={facts.window}
-              piece={run ? lastCounted(run) : undefined}
-              recent={run ? recent(run) : []}
+              {...(run && { guard: guardOf(run) })}
+              piece={run && !blind ? lastCounted(run) : undefined}
+              recent={run && !blind ? recent(run) : []}
             />
+            {facts.decision && (
+              <p>
+                {ruleWords(facts.decision)}
+                {facts.temperature && <span className="quiet">, {temperatureWords(facts.temperature)}</span>}
+              </p>
+            )}
           </>
         ) : (
           <Blank />
@@ -124,7 +139,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
         )}
       </Section>
       <Section title="Readings" current={step === 'measure'}>
-        {run && run.readings.size > 0 ? <Readings run={run} /> : <Blank />}
+        {run && run.readings.size > 0 ? <Readings run={run} blind={blind} /> : <Blank />}
       </Section>
       <Section title="Disposition" current={step === 'decide' || step === 'certify'}>
         {run?.decided ? <Fate run={run} decided={run.decided} /> : <Blank />}
@@ -200,9 +215,8 @@ function Blank() {
   );
 }
 
-const TALLY_FIELDS = { pass: 'pass', 'fail-low': 'failLow', 'fail-high': 'failHigh', open: 'open' } as const;
-
-function Readings({ run }: { run: Run }) {
+function Readings({ run, blind }: { run: Run; blind: boolean }) {
+  const isStudy = run.plan.choice.kind === 'study';
   const last = lastCounted(run);
   return (
     <>
@@ -211,12 +225,13 @@ function Readings({ run }: { run: Run }) {
         {run.tally.voided > 0 && <span className="quiet">, {formatCount(run.tally.voided)} voided</span>}
       </p>
       <ul className="lot-card-tally">
-        {VERDICTS.filter((verdict) => verdict === 'pass' || run.tally[TALLY_FIELDS[verdict]] > 0).map((verdict) => (
-          <li key={verdict}>
-            <VerdictMark verdict={verdict} /> {VERDICT_WORDS[verdict]}{' '}
-            <span className="figures">{formatCount(run.tally[TALLY_FIELDS[verdict]])}</span>
-          </li>
-        ))}
+        {!isStudy &&
+          VERDICTS.filter((verdict) => verdict === 'pass' || run.tally[TALLY_FIELDS[verdict]] > 0).map((verdict) => (
+            <li key={verdict}>
+              <VerdictMark verdict={verdict} /> {VERDICT_WORDS[verdict]}{' '}
+              <span className="figures">{formatCount(run.tally[TALLY_FIELDS[verdict]])}</span>
+            </li>
+          ))}
         {run.tally.suspect > 0 && (
           <li>
             <VerdictMark verdict="suspect" /> {VERDICT_WORDS.suspect}{' '}
@@ -224,7 +239,7 @@ function Readings({ run }: { run: Run }) {
           </li>
         )}
       </ul>
-      {last && !run.decided && (
+      {last && !run.decided && !blind && (
         <p className="quiet">
           last: piece {last.piece}, <span className="figures">{readingText(last, run.window)}</span>
         </p>

@@ -10,7 +10,9 @@ export function MeasureAgain({ run }: { run: Run }) {
     <p className="measure-again">
       <VerdictMark verdict="suspect" />
       <span>
-        <strong>Measure again:</strong> {numberedPieces(run.again)}. {suspectWhy(run)}
+        <strong>Measure again:</strong>{' '}
+        {run.plan.choice.kind === 'study' ? numberedPieces(run.again, ['turn', 'turns']) : numberedPieces(run.again)}.{' '}
+        {suspectWhy(run)}
       </span>
     </p>
   );

@@ -2,19 +2,29 @@ import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 're
 import type { Entry } from '../../core/contract/contract.ts';
 import { counts, nextPiece, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import type { Plan } from '../../core/sampling/plan.ts';
 import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
+import { LookCloser } from '../lookCloser.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { play } from '../sound/player.ts';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
+import { guardOf } from '../windowBar/guardOf.ts';
 import { TICKS, WindowBar } from '../windowBar/windowBar.tsx';
 import { tallySentence } from '../words/plan.ts';
+import { capital } from '../words/sentence.ts';
+import { pieceOnProbes } from '../words/turn.ts';
 import { BigReading } from './bigReading.tsx';
 import { interruptionOf } from './interruption.ts';
 import { MeasureAgain } from './measureAgain.tsx';
 import { RoomLeft } from './roomLeft.tsx';
+import { StudyTurn } from './studyTurn.tsx';
+import { useReelTrend } from './useReelTrend.ts';
 import { VoidReading } from './voidReading.tsx';
+import { WarningLine } from './warningLine.tsx';
+import { warningsOf } from './warnings.ts';
+import { wouldLead } from './wouldLead.ts';
 import './measureScreen.css';
 
 const TWICE_MILLISECONDS = 300;
@@ -44,8 +54,10 @@ export function MeasureScreen(props: {
   const canTake = !interruption && up === true && link.state === 'connected';
   const next = nextPiece(run);
   const again = run.again.includes(next);
+  const study = run.plan.choice.kind === 'study' ? run.plan.choice : null;
   const newest = run.readings.last();
-  const shown = newest && counts(newest) && newest.reading > putAway ? newest : undefined;
+  const leads = study !== null && newest !== undefined && wouldLead(study, newest.piece, next);
+  const shown = newest && counts(newest) && newest.reading > putAway && !leads ? newest : undefined;
 
   async function take(pressedAt: number) {
     if (reading !== null || !canTake) return;
@@ -86,6 +98,7 @@ export function MeasureScreen(props: {
   // biome-ignore lint/correctness/useExhaustiveDependencies: whenever the readings changed
   useEffect(() => setTrouble(null), [run.readings]);
 
+  const leavesAt = useReelTrend(run);
   const recent = run.readings
     .takeLast(3 * TICKS)
     .filter((reading) => !reading.voided)
@@ -95,10 +108,14 @@ export function MeasureScreen(props: {
   return (
     <StepPage step="measure" title="Measure" card={props.card} unseenTitle>
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
-      <div className="measure-tally">
-        <p>{tallySentence(run.tally, run.plan)}</p>
-        <RoomLeft tally={run.tally} plan={run.plan} />
-      </div>
+      {study ? (
+        <StudyTurn choice={study} plan={run.plan} turn={next} />
+      ) : (
+        <div className="measure-tally">
+          <p>{tallySentence(run.tally, run.plan)}</p>
+          <RoomLeft tally={run.tally} plan={run.plan} />
+        </div>
+      )}
       <MeasureAgain run={run} />
       <BigReading
         run={run}
@@ -113,33 +130,47 @@ export function MeasureScreen(props: {
               }
             : up === false
               ? STATION_AWAY
-              : trouble && { title: titleOf(trouble), what: trouble.problem.what, toDo: trouble.problem.toDo }
+              : trouble && { title: titleOf(trouble, run.plan), what: trouble.problem.what, toDo: trouble.problem.toDo }
         }
         next={next}
         again={again}
       />
-      <WindowBar
-        window={run.window}
-        piece={piece}
-        recent={piece ? recent.filter((reading) => reading.reading !== piece.reading) : recent}
-        size="large"
-      />
+      {/* Earlier values and verdicts must not lead the operator of a study. */}
+      {!study && (
+        <>
+          <WindowBar
+            window={run.window}
+            guard={guardOf(run)}
+            piece={piece}
+            recent={piece ? recent.filter((reading) => reading.reading !== piece.reading) : recent}
+            size="large"
+          />
+          <div className="measure-closer">
+            <WarningLine warnings={piece ? warningsOf(run, piece, leavesAt) : []} />
+            <LookCloser run={number} views={['worth', 'figures']} disabled={!newest} />
+          </div>
+        </>
+      )}
       <div className="actions measure-actions">
         <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton}>
           Take reading
         </Action>
         <p className="measure-next">
-          {reading !== null ? `Reading piece ${reading} …` : again ? `Piece ${next} once more` : `Next: piece ${next}`}
+          {reading !== null
+            ? `Reading ${pieceOnProbes(run.plan, reading)} …`
+            : again
+              ? `${capital(pieceOnProbes(run.plan, next))} once more`
+              : `Next: ${pieceOnProbes(run.plan, next)}`}
         </p>
         <VoidReading number={number} run={run} onClosed={() => takeButton.current?.focus()} />
         <Action keyName="b" onPress={props.onCheckBench}>
           Check the bench
         </Action>
         <Action keyName="h" onPress={props.onPutOnHold}>
-          Put the lot on hold
+          {study ? 'Put the study on hold' : 'Put the lot on hold'}
         </Action>
       </div>
-      <Charts run={run} />
+      {!study && <Charts run={run} />}
     </StepPage>
   );
 }
@@ -152,7 +183,8 @@ const STATION_AWAY = {
 };
 
 /** A reading whose answer is missing may have counted all the same; the entries will tell. */
-function titleOf({ problem, piece }: { problem: Problem; piece: number }): string {
-  if (problem.code === 'reading-under-way') return `Piece ${piece} is being read already`;
-  return problem.code === 'station-away' ? 'No answer yet' : `Piece ${piece} not counted`;
+function titleOf({ problem, piece }: { problem: Problem; piece: number }, plan: Plan): string {
+  if (problem.code === 'station-away') return 'No answer yet';
+  const name = capital(pieceOnProbes(plan, piece));
+  return problem.code === 'reading-under-way' ? `${name} is being read already` : `${name} not counted`;
 }

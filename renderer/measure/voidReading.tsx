@@ -7,6 +7,7 @@ import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { useStation } from '../station/station.tsx';
 import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { readingText } from '../words/ohms.ts';
+import { pieceName } from '../words/turn.ts';
 import './voidReading.css';
 
 /** The last reading that counts. */
@@ -94,10 +95,11 @@ function VoidForm(props: { number: number; run: Run; reading: Reading; onDone: (
         voidIt();
       }}
     >
-      <h2 id="void-title">Void the reading of piece {reading.piece}?</h2>
+      <h2 id="void-title">Void the reading of {pieceName(run.plan, reading.piece)}?</h2>
       <p>
-        <span className="figures">{readingText(reading, run.window)}</span>,{' '}
-        {VERDICT_WORDS[reading.verdict].toLowerCase()}. It stays in the record as void, and the piece is measured again.
+        <span className="figures">{readingText(reading, run.window)}</span>
+        {run.plan.choice.kind !== 'study' && <>, {VERDICT_WORDS[reading.verdict].toLowerCase()}</>}. It stays in the
+        record as void, and the piece is measured again.
       </p>
       <RadioField
         legend="Reason"

@@ -1,11 +1,14 @@
 import type * as z from 'zod';
 import { factsOf, type LotClaimInput, lotClaim } from '../../core/inspection/lotClaim.ts';
-import { asProblem, type ProblemCode, type ProblemText } from '../../core/problem/problem.ts';
+import { asProblem, type ProblemCode } from '../../core/problem/problem.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
 import type { Level } from '../../core/sampling/codeLetter.ts';
 import { type Plan, type PlanChoice, planFor } from '../../core/sampling/plan.ts';
+import { type TemperatureFacts, temperatureFacts } from '../../core/uncertainty/temperatureFacts.ts';
+import { type DecisionRule, decisionRule, MOST_GUARD_FACTOR } from '../../core/window/decisionRule.ts';
 import { parseTolerance } from '../../core/window/parseTolerance.ts';
 import { type Tolerance, type Window, windowOf } from '../../core/window/window.ts';
+import { problemWords } from '../words/problemWords.ts';
 import { sentence } from '../words/sentence.ts';
 
 /** The receiving form as it stands: what was typed and chosen, all as text. */
@@ -30,6 +33,18 @@ export interface Draft {
   everyMinutes: string;
   ambientLowest: string;
   ambientHighest: string;
+  rule: DecisionRule['rule'];
+  /** A usual guard factor, or `own`: then it is the one that was typed. */
+  guard: string;
+  guardFactor: string;
+  processSpread: string;
+  referenceCelsius: TemperatureFacts['referenceCelsius'];
+  coefficient: TemperatureFacts['coefficient']['kind'];
+  knownPpm: string;
+  knownWithinPpm: string;
+  limitPpm: string;
+  thermometerKelvins: string;
+  ratedWatts: string;
 }
 
 export type DraftField = keyof Draft;
@@ -56,10 +71,18 @@ export const EMPTY_DRAFT: Draft = {
   everyMinutes: '240',
   ambientLowest: '18',
   ambientHighest: '28',
+  rule: 'simple-acceptance',
+  guard: '1',
+  guardFactor: '',
+  processSpread: '',
+  referenceCelsius: '20',
+  coefficient: 'unknown',
+  knownPpm: '',
+  knownWithinPpm: '',
+  limitPpm: '',
+  thermometerKelvins: '1',
+  ratedWatts: '',
 };
-
-/** The fields that tell how the bench is checked. */
-export const CHECK_FIELDS = ['everyReadings', 'everyMinutes', 'ambientLowest', 'ambientHighest'] as const;
 
 /** What the form means by now. */
 export interface DraftRead {
@@ -68,6 +91,8 @@ export interface DraftRead {
   tolerance: Tolerance | null;
   window: Window | null;
   plan: Plan | null;
+  decision: DecisionRule | null;
+  temperature: TemperatureFacts | null;
   /** What is wrong, by field. A field that is still empty is among them when it must not be. */
   problems: Partial<Record<DraftField, string>>;
 }
@@ -92,6 +117,13 @@ const FIELD_OF_PATH: Record<string, DraftField> = {
   'checks.everyMinutes': 'everyMinutes',
   'checks.ambientCelsius.lowest': 'ambientLowest',
   'checks.ambientCelsius.highest': 'ambientHighest',
+  'decision.guardFactor': 'guardFactor',
+  'decision.processSpread': 'processSpread',
+  'temperature.coefficient.knownPpmPerKelvin': 'knownPpm',
+  'temperature.coefficient.uncertaintyPpmPerKelvin': 'knownWithinPpm',
+  'temperature.coefficient.limitPpmPerKelvin': 'limitPpm',
+  'temperature.thermometerKelvins': 'thermometerKelvins',
+  'part.ratedWatts': 'ratedWatts',
 };
 
 /** The field each problem of the window and the plan is shown beside. */
@@ -109,12 +141,19 @@ const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
   'aql-unknown': 'aql',
   'aql-not-percent': 'aql',
   'level-unknown': 'level',
+  'spread-unreadable': 'processSpread',
 };
 
 /** What is said of these fields whatever is wrong with them. */
 const OWN_WORDS: Partial<Record<DraftField, string>> = {
   everyReadings: 'A whole number from 1 to 1000.',
   everyMinutes: 'A whole number from 1 to 1440.',
+  guardFactor: `A number from 0 to ${MOST_GUARD_FACTOR}, like 1.2.`,
+  knownPpm: 'A number of ppm for each kelvin, like 15 or -20.',
+  knownWithinPpm: 'A number of ppm for each kelvin that is not negative, like 5.',
+  limitPpm: 'A number of ppm for each kelvin that is not negative, like 100.',
+  thermometerKelvins: 'A number of kelvins that is not negative, like 1.',
+  ratedWatts: 'A number of watts above 0, like 0.25.',
 };
 
 /** A count as typed, spaces between groups allowed; not a number where it is none. */
@@ -131,6 +170,7 @@ function claimOf(draft: Draft): LotClaimInput {
       description: draft.description,
       nominal: draft.nominal,
       tolerance: draft.tolerance,
+      ...(draft.ratedWatts.trim() !== '' && { ratedWatts: draft.ratedWatts.trim() }),
     },
     lot: { number: draft.lotNumber, supplier: draft.supplier, size: countOf(draft.size) },
     plan:
@@ -147,7 +187,49 @@ function claimOf(draft: Draft): LotClaimInput {
       everyMinutes: countOf(draft.everyMinutes),
       ambientCelsius: { lowest: draft.ambientLowest.trim(), highest: draft.ambientHighest.trim() },
     },
+    decision: { rule: draft.rule, guardFactor: guardFactorOf(draft), processSpread: draft.processSpread },
+    temperature: {
+      referenceCelsius: draft.referenceCelsius,
+      ...coefficientOf(draft),
+      thermometerKelvins: draft.thermometerKelvins.trim(),
+    },
   };
+}
+
+/** The guard factor as it counts; with simple acceptance none is asked for. */
+export function guardFactorOf({ rule, guard, guardFactor }: Draft): string {
+  if (rule === 'simple-acceptance') return EMPTY_DRAFT.guard;
+  return guard === 'own' ? guardFactor.trim() : guard;
+}
+
+function coefficientOf(draft: Draft): Pick<NonNullable<LotClaimInput['temperature']>, 'coefficient'> {
+  switch (draft.coefficient) {
+    case 'unknown':
+      return {};
+    case 'known': {
+      const [knownPpmPerKelvin, uncertaintyPpmPerKelvin] = [draft.knownPpm.trim(), draft.knownWithinPpm.trim()];
+      return { coefficient: { knownPpmPerKelvin, uncertaintyPpmPerKelvin } };
+    }
+    case 'limit':
+      return { coefficient: { limitPpmPerKelvin: draft.limitPpm.trim() } };
+  }
+}
+
+/** What is typed of the temperature, where it makes sense. */
+function temperatureOf(draft: Draft): TemperatureFacts | null {
+  const { coefficient: kind, knownPpm, knownWithinPpm, limitPpm, referenceCelsius, thermometerKelvins } = draft;
+  const coefficient =
+    kind === 'known'
+      ? { kind, ppmPerKelvin: knownPpm.trim(), uncertaintyPpmPerKelvin: knownWithinPpm.trim() }
+      : kind === 'limit'
+        ? { kind, ppmPerKelvin: limitPpm.trim() }
+        : { kind };
+  const read = temperatureFacts.safeParse({
+    referenceCelsius,
+    coefficient,
+    thermometerKelvins: thermometerKelvins.trim(),
+  });
+  return read.data ?? null;
 }
 
 /**
@@ -165,6 +247,8 @@ export function readDraft(draft: Draft): DraftRead {
     tolerance: attempt(() => (draft.tolerance.trim() === '' ? null : parseTolerance(draft.tolerance)), problems),
     window: null as Window | null,
     plan: null as Plan | null,
+    decision: decisionRule.safeParse({ rule: draft.rule, guardFactor: guardFactorOf(draft) }).data ?? null,
+    temperature: temperatureOf(draft),
     problems,
   };
   const nominal = attempt(() => (draft.nominal.trim() === '' ? null : parseOhms(draft.nominal)), problems);
@@ -176,7 +260,7 @@ export function readDraft(draft: Draft): DraftRead {
   }
 
   const checked = lotClaim.safeParse(claim);
-  if (!checked.success) addFaults(problems, checked.error, draft.planBy);
+  if (!checked.success) addFaults(problems, checked.error, draft);
   else attempt(() => factsOf(checked.data), problems);
   return read;
 }
@@ -197,14 +281,15 @@ function attempt<T>(read: () => T, problems: DraftRead['problems']): T | null {
     const found = asProblem(thrown);
     const field = FIELD_OF_PROBLEM[found.code];
     if (!field) throw thrown;
-    problems[field] ??= bothOf(found);
+    problems[field] ??= problemWords(found);
     return null;
   }
 }
 
-function addFaults(problems: DraftRead['problems'], error: z.ZodError, planBy: Draft['planBy']): void {
+function addFaults(problems: DraftRead['problems'], error: z.ZodError, draft: Draft): void {
   for (const issue of error.issues) {
-    const branch = issue.code === 'invalid_union' ? issue.errors[planBy === 'aql' ? 0 : 1] : undefined;
+    const first = issue.path[0] === 'plan' ? draft.planBy === 'aql' : draft.coefficient === 'known';
+    const branch = issue.code === 'invalid_union' ? issue.errors[first ? 0 : 1] : undefined;
     for (const fault of branch ?? [issue]) {
       const path = branch ? [...issue.path, ...fault.path] : fault.path;
       // That lowest and highest do not go together says nothing while one of them is no number.
@@ -214,8 +299,4 @@ function addFaults(problems: DraftRead['problems'], error: z.ZodError, planBy: D
       if (field) problems[field] ??= OWN_WORDS[field] ?? sentence(fault.message);
     }
   }
-}
-
-function bothOf(problem: ProblemText): string {
-  return `${problem.what}. ${problem.toDo}`;
 }

@@ -5,23 +5,26 @@ import { AQLS } from '../../core/sampling/normalPlan.ts';
 import { Action } from '../controls/action.tsx';
 import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { showWrong } from '../controls/showWrong.ts';
 import { LotCard } from '../lotCard/lotCard.tsx';
 import { goTo } from '../route.ts';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { remember, remembered } from '../theme/remembered.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
-import { leadsCount } from '../words/measurement.ts';
+import { INTEGRATION_CYCLES, leadsCount } from '../words/measurement.ts';
 import { windowText } from '../words/ohms.ts';
 import { planSentence, planSource } from '../words/plan.ts';
-import { CHECK_FIELDS, type Draft, type DraftField, EMPTY_DRAFT, readDraft } from './draft.ts';
+import { DecisionFields } from './decisionFields.tsx';
+import { type Draft, type DraftField, EMPTY_DRAFT, readDraft } from './draft.ts';
 import { EXAMPLE_INSPECTOR, EXAMPLE_LOT } from './exampleLot.ts';
+import type { FieldOf, SetField } from './fieldOf.ts';
+import { TemperatureFields } from './temperatureFields.tsx';
 import './receiveScreen.css';
 
 const PAUSE_MILLISECONDS = 700;
 /** AQLs for nonconforming pieces end at 10 (MIL-STD-105E, 4.3). */
 const PERCENT_AQLS = AQLS.filter((aql) => Number(aql) <= 10);
-const CYCLES = ['0.02', '0.2', '1', '10', '100'] as const;
 
 /** Receiving a lot: what it is, what it claims, how it is sampled and measured. */
 export function ReceiveScreen() {
@@ -33,12 +36,10 @@ export function ReceiveScreen() {
   const [busy, setBusy] = useState(false);
   const paused = usePause(draft);
   const form = useRef<HTMLFormElement>(null);
-  const checks = useRef<HTMLDetailsElement>(null);
   const nameWasKnown = useRef(draft.inspector !== '').current;
 
   const read = readDraft(draft);
-  const set = <F extends DraftField>(field: F, value: Draft[F]) =>
-    setDraft((before) => ({ ...before, [field]: value }));
+  const set: SetField = (field, value) => setDraft((before) => ({ ...before, [field]: value }));
 
   /** A problem shows once its field was left or typing paused; that a field is empty, once it was tried without. */
   const shown = (field: DraftField): string | undefined => {
@@ -46,7 +47,7 @@ export function ReceiveScreen() {
     if (draft[field].trim() === '') return undefined;
     return paused || left.has(field) ? read.problems[field] : undefined;
   };
-  const text = (field: DraftField) => ({
+  const text: FieldOf = (field) => ({
     name: field,
     value: draft[field],
     onChange: (value: string) => set(field, value as never),
@@ -59,10 +60,8 @@ export function ReceiveScreen() {
     setRefused(null);
     if (busy) return;
     if (Object.keys(read.problems).length > 0) {
-      // What is wrong must be seen, folded away or not.
-      if (checks.current && CHECK_FIELDS.some((field) => read.problems[field])) checks.current.open = true;
       // After the problems are on the screen, so that the first of them is read out with its field.
-      requestAnimationFrame(() => form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus());
+      requestAnimationFrame(() => showWrong(form.current));
       return;
     }
     setBusy(true);
@@ -94,6 +93,8 @@ export function ReceiveScreen() {
           range: draft.range,
           integrationCycles: draft.integrationCycles,
         },
+        decision: read.decision,
+        temperature: read.temperature,
       }}
     />
   );
@@ -200,6 +201,7 @@ export function ReceiveScreen() {
               <p className="quiet">The number of pieces in the lot tells how many to measure.</p>
             )}
           </div>
+          <DecisionFields draft={draft} field={text} set={set} />
         </fieldset>
 
         <fieldset>
@@ -233,10 +235,11 @@ export function ReceiveScreen() {
               label="Integration, mains cycles"
               {...text('integrationCycles')}
               onChange={(value) => set('integrationCycles', value)}
-              choices={CYCLES.map((cycles) => [cycles, cycles] as const)}
+              choices={INTEGRATION_CYCLES.map((cycles) => [cycles, cycles] as const)}
             />
           </div>
-          <details className="receive-checks" ref={checks}>
+          <TemperatureFields draft={draft} read={read} field={text} set={set} />
+          <details className="receive-more">
             <summary>
               Checks of the bench:{' '}
               <span className="quiet">

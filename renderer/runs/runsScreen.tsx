@@ -32,11 +32,11 @@ export function RunsScreen() {
   return (
     <main className="runs">
       {overview?.runs.length === 0 ? (
-        <NoRunsYet receive={<Receive />} />
+        <NoRunsYet receive={<Begin />} />
       ) : (
         <div className="runs-head">
           <h1>Runs</h1>
-          {overview && <Receive />}
+          {overview && <Begin />}
         </div>
       )}
       <ProblemNotice problem={problem} />
@@ -60,6 +60,21 @@ export function RunsScreen() {
         </footer>
       )}
     </main>
+  );
+}
+
+/** What can be begun from here. */
+function Begin() {
+  return (
+    <div className="actions">
+      <Receive />
+      <Action keyName="s" onPress={() => goTo({ screen: 'study' })}>
+        Study the measurement
+      </Action>
+      <Action keyName="b" onPress={() => goTo({ screen: 'stress' })}>
+        Compare before and after
+      </Action>
+    </div>
   );
 }
 

@@ -7,11 +7,20 @@ export interface Tone {
   hertz: number;
 }
 
-export type SoundName = 'pass' | 'fail' | 'open' | 'trouble';
+export type SoundName = 'pass' | 'conditional-pass' | 'conditional-fail' | 'fail' | 'open' | 'trouble';
 
-/** Told apart by rhythm alone: one short; two; long and short; three low. Pitch only helps. */
+/**
+ * Told apart by rhythm alone; pitch only helps. One tone conforms, two do not, and on condition the last of them is drawn
+ * out: pass short, conditional pass long, fail short short, conditional fail short long. Open is long short, trouble three
+ * low.
+ */
 export const SOUNDS: Record<SoundName, readonly Tone[]> = {
   pass: [{ at: 0, lasts: 0.07, hertz: 880 }],
+  'conditional-pass': [{ at: 0, lasts: 0.34, hertz: 880 }],
+  'conditional-fail': [
+    { at: 0, lasts: 0.12, hertz: 440 },
+    { at: 0.2, lasts: 0.34, hertz: 440 },
+  ],
   fail: [
     { at: 0, lasts: 0.12, hertz: 440 },
     { at: 0.2, lasts: 0.12, hertz: 440 },
@@ -27,7 +36,19 @@ export const SOUNDS: Record<SoundName, readonly Tone[]> = {
   ],
 };
 
-/** The sound of a verdict; fail low and fail high sound the same. */
+/** The sound of a verdict; low and high sound the same. */
 export function soundOf(verdict: Verdict): SoundName {
-  return verdict === 'pass' || verdict === 'open' ? verdict : 'fail';
+  switch (verdict) {
+    case 'conditional-fail-low':
+    case 'conditional-fail-high':
+      return 'conditional-fail';
+    case 'fail-low':
+    case 'fail-high':
+      return 'fail';
+    default:
+      return verdict;
+  }
 }
+
+/** The sound of a reading in a study: that it was taken. How it stands must not lead the operator. */
+export const TAKEN: SoundName = 'pass';

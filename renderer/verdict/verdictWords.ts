@@ -7,13 +7,14 @@ export type Standing = Verdict | 'suspect';
 /** How a reading stands, as it is said. */
 export const VERDICT_WORDS: Record<Standing, string> = {
   pass: 'Pass',
+  'conditional-pass': 'Conditional pass',
+  'conditional-fail-low': 'Conditional fail low',
+  'conditional-fail-high': 'Conditional fail high',
   'fail-low': 'Fail low',
   'fail-high': 'Fail high',
   open: 'Open',
   suspect: 'Suspect',
 };
-
-export const VERDICTS: readonly Verdict[] = ['pass', 'fail-low', 'fail-high', 'open'];
 
 /** How a reading stands now. */
 export function standingOf(reading: Pick<Reading, 'verdict' | 'suspect'>): Standing {

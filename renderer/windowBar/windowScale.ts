@@ -48,3 +48,9 @@ export function placeOn(scale: WindowScale, ohms: DecimalText | null): Place {
   if (at > 1) return { at: 1, beyond: 'above' };
   return { at, beyond: null };
 }
+
+/** The shares of the line from 0 to 1 where a stretch of values begins and ends, as far as the line reaches. */
+export function within(scale: WindowScale, stretch: { from: number; to: number }): { from: number; to: number } {
+  const share = (ohms: number) => Math.min(1, Math.max(0, (ohms - scale.from) / (scale.to - scale.from)));
+  return { from: share(stretch.from), to: share(stretch.to) };
+}

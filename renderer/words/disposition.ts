@@ -5,4 +5,5 @@ export const DISPOSITION_WORDS: Record<Disposition, string> = {
   accepted: 'Accepted',
   'not-accepted': 'Not accepted',
   'on-hold': 'On hold',
+  studied: 'Studied',
 };

@@ -4,6 +4,9 @@ import { formatOhms } from '../../core/quantity/formatOhms.ts';
 /** Below this nominal value the resistance of ordinary test leads, some tenths of an ohm, counts in 2-wire. Common practice. */
 const LOW_OHMS = 100;
 
+/** Integration times that are offered, in cycles of the mains. */
+export const INTEGRATION_CYCLES = ['0.02', '0.2', '1', '10', '100'] as const;
+
 const cycles = (count: string) => `${count} mains ${count === '1' ? 'cycle' : 'cycles'}`;
 
 /** What the lot's measurement asks for, in words. */

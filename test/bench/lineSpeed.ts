@@ -12,6 +12,7 @@ import type { Meter } from '../../instruments/meter/meter.ts';
 import { Session } from '../../instruments/scpi/session.ts';
 import { openTransport, readAddress } from '../../instruments/transport/address.ts';
 import { openPtyPair, type PtyPair } from '../instruments/ptyPair.ts';
+import { pythonWith } from './python.ts';
 
 const QUERIES = 4000;
 const WARM_UP = 2000;
@@ -23,7 +24,6 @@ const BITS_OF_A_CHARACTER = 10;
 
 const PYSERIAL_LOOP = `
 import sys, time, serial
-import { pythonWith } from './python.ts';
 port = serial.Serial(sys.argv[1], 9600)
 def query():
     port.write(b'READ?\\n')

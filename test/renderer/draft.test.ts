@@ -18,6 +18,57 @@ describe('the receiving form', () => {
     expect(read.plan).toMatchObject({ codeLetter: 'F', planLetter: 'F', sampleSize: 20, accept: 1, reject: 2 });
   });
 
+  it('asks for nothing of the rule, the temperature or the power of a usual lot', () => {
+    const facts = factsOf(lotClaim.parse(readDraft(full).claim));
+    expect(facts.decision).toEqual({ rule: 'simple-acceptance', guardFactor: '1', processSpreadOhms: null });
+    expect(facts.temperature).toEqual({
+      referenceCelsius: '20',
+      coefficient: { kind: 'unknown' },
+      thermometerKelvins: '1',
+    });
+    expect(facts.part.ratedWatts).toBeNull();
+  });
+
+  it('reads the rule, the temperature and the power as the station does', () => {
+    const read = readDraft({
+      ...full,
+      rule: 'non-binary',
+      guard: 'own',
+      guardFactor: ' 1.2 ',
+      processSpread: '0.3 %',
+      referenceCelsius: '25',
+      coefficient: 'known',
+      knownPpm: '-20',
+      knownWithinPpm: '5',
+      thermometerKelvins: '0.5',
+      ratedWatts: '0.25',
+    });
+    expect(read.problems).toEqual({});
+    const facts = factsOf(lotClaim.parse(read.claim));
+    expect(facts.decision).toEqual({ rule: 'non-binary', guardFactor: '1.2', processSpreadOhms: '14.1' });
+    expect(read.decision).toEqual({ ...facts.decision, processSpreadOhms: null });
+    expect(facts.temperature).toEqual({
+      referenceCelsius: '25',
+      coefficient: { kind: 'known', ppmPerKelvin: '-20', uncertaintyPpmPerKelvin: '5' },
+      thermometerKelvins: '0.5',
+    });
+    expect(read.temperature).toEqual(facts.temperature);
+    expect(facts.part.ratedWatts).toBe('0.25');
+  });
+
+  it('takes what was typed only for the choice it was typed for', () => {
+    const over = {
+      rule: 'simple-acceptance',
+      guard: 'own',
+      guardFactor: 'x',
+      coefficient: 'limit',
+      knownPpm: 'x',
+    } as const;
+    const read = readDraft({ ...full, ...over, limitPpm: '100' });
+    expect(read.problems).toEqual({});
+    expect(factsOf(lotClaim.parse(read.claim)).temperature.coefficient).toEqual({ kind: 'limit', ppmPerKelvin: '100' });
+  });
+
   it('says the window and the plan before everything else is filled in', () => {
     const read = readDraft({ ...EMPTY_DRAFT, nominal: '8R2', tolerance: '5 %', size: '5 000' });
     expect(read.window).toEqual({ nominal: '8.2', lower: '7.79', upper: '8.61' });
@@ -46,6 +97,16 @@ describe('the receiving form', () => {
     [{ everyMinutes: '1441' }, 'everyMinutes', 'from 1 to 1440'],
     [{ ambientLowest: 'cold' }, 'ambientLowest', 'degrees Celsius'],
     [{ ambientLowest: '28' }, 'ambientHighest', 'above the lower one'],
+    [{ rule: 'guard-band', guard: 'own', guardFactor: 'wide' }, 'guardFactor', 'from 0 to 10'],
+    [{ rule: 'non-binary', guard: 'own', guardFactor: '11' }, 'guardFactor', 'from 0 to 10'],
+    [{ processSpread: 'narrow' }, 'processSpread', '"narrow" is not a process spread'],
+    [{ nominal: '', tolerance: '4.6k to 4.8k', processSpread: '0.3 %' }, 'processSpread', 'is not a process spread'],
+    [{ coefficient: 'known', knownPpm: '', knownWithinPpm: '5' }, 'knownPpm', 'ppm for each kelvin'],
+    [{ coefficient: 'known', knownPpm: '-20', knownWithinPpm: '-5' }, 'knownWithinPpm', 'not negative'],
+    [{ coefficient: 'limit', limitPpm: 'small' }, 'limitPpm', 'not negative'],
+    [{ thermometerKelvins: '' }, 'thermometerKelvins', 'kelvins'],
+    [{ ratedWatts: '0' }, 'ratedWatts', 'above 0'],
+    [{ ratedWatts: 'quarter' }, 'ratedWatts', 'above 0'],
   ] as [Partial<Draft>, keyof Draft, string][])('puts the problem of %o beside its field', (over, field, text) => {
     const found = problems(over);
     expect(Object.keys(found)).toEqual([field]);

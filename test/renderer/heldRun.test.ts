@@ -37,6 +37,8 @@ const events: InspectionEvent[] = [
       raw: '+4.7E+03',
       ohms: '4700',
       zeroOhms: '0',
+      temperatureOhms: '0',
+      uncertainty: { expandedOhms: '2.1', coverageFactor: '2.00' },
       verdict: 'pass',
     }),
   ),

@@ -1,20 +1,46 @@
 import { expect, it } from 'vitest';
-import type { Run } from '../../core/inspection/run.ts';
+import { EMPTY_TALLY } from '../../core/inspection/tally.ts';
 import { planFor } from '../../core/sampling/plan.ts';
-import { tallySentence } from '../../renderer/words/plan.ts';
+import { studyChoice } from '../../core/study/studyPlan.ts';
+import { outlookSentence, planSentence, planSource, tallySentence } from '../../renderer/words/plan.ts';
 
 it('says how far the sample is, in words a newcomer takes the right way', () => {
-  const tally: Run['tally'] = {
-    counted: 41,
-    pass: 40,
-    failLow: 1,
-    failHigh: 0,
-    open: 0,
-    nonconforming: 1,
-    voided: 2,
-    suspect: 3,
-  };
+  const tally = { ...EMPTY_TALLY, counted: 41, pass: 40, failLow: 1, nonconforming: 1, voided: 2, suspect: 3 };
   const said = (accept: number) => tallySentence(tally, planFor(5000, { kind: 'agreed', sampleSize: 80, accept }));
   expect(said(2)).toBe('41 of 80 measured · 1 nonconforming, the plan accepts up to 2');
   expect(said(0)).toBe('41 of 80 measured · 1 nonconforming, the plan accepts none');
+});
+
+it('says how many were decided on condition, and which way', () => {
+  const tally = {
+    ...EMPTY_TALLY,
+    counted: 41,
+    pass: 37,
+    conditionalPass: 2,
+    conditionalFailLow: 1,
+    failHigh: 1,
+    nonconforming: 2,
+  };
+  const plan = planFor(5000, { kind: 'agreed', sampleSize: 41, accept: 2 });
+  expect(outlookSentence('accept', tally, plan).replaceAll('\u00a0', ' ')).toBe(
+    '41 of 41 pieces measured, 2 nonconforming, 2 pass on condition, 1 fail on condition. The plan accepts up to 2: the lot may be accepted.',
+  );
+});
+
+it('says of a study what is to be read, and nothing of the lot', () => {
+  const choice = studyChoice.parse({
+    kind: 'study',
+    design: 'crossed',
+    pieces: 10,
+    operators: ['A', 'B', 'C'],
+    repeats: 3,
+    seed: 7,
+  });
+  const plan = planFor(100, choice);
+  const plain = (text: string) => text.replaceAll('\u00a0', ' ');
+  expect(plain(planSentence(plan, 100))).toBe('Take 90 readings, turn by turn.');
+  expect(plain(planSource(plan))).toBe('Study of the measurement, crossed: 10 pieces × 3 operators × 3 repeats');
+  expect(plain(outlookSentence('studied', { ...EMPTY_TALLY, counted: 90 }, plan))).toBe(
+    '90 of 90 turns read. A study says nothing of the lot.',
+  );
 });

@@ -1,32 +1,11 @@
 import { copyFileSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { expect, it, type TestContext } from 'vitest';
+import { expect, it } from 'vitest';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
-import { look, openPage } from '../chromium.ts';
-import { lineFrom, startReelohm } from '../reelohm.ts';
-import { temporaryFolder } from '../temporaryFolder.ts';
+import { look } from '../chromium.ts';
+import { atCheck, type Job, makeReady, openStation, showReady } from '../screens.ts';
 import { type TinyMeter, tinyMeter } from '../tinyMeter.ts';
-
-interface Job {
-  page: Page;
-  press(...keys: string[]): Promise<void>;
-}
-
-/** A station served for the browser, opened in Chromium at its printed address. */
-async function openStation(test: TestContext, colorScheme: 'light' | 'dark' = 'light'): Promise<Job> {
-  const server = startReelohm(['open', '--browser', '--no-launch', '--data', temporaryFolder()]);
-  const [, address = ''] = await lineFrom(server.stdout, /Reelohm is at (\S+)/);
-  const page = await openPage(test, { colorScheme, acceptDownloads: true });
-  await page.goto(address);
-  await page.getByRole('button', { name: 'Receive a lot' }).waitFor();
-  return {
-    page,
-    press: async (...keys) => {
-      for (const key of keys) await page.keyboard.press(key);
-    },
-  };
-}
 
 /**
  * From the start page to the first piece, on the simulated bench, with the example lot. No mouse.
@@ -45,44 +24,7 @@ async function receiveAndMakeReady({ page, press }: Job, name: string | null): P
   await lookAt('2-receive');
   await press('Tab', 'Enter');
 
-  await page.getByRole('heading', { name: 'Get the bench ready' }).waitFor();
-  await page.getByRole('radio', { name: 'Simulated bench' }).and(page.locator(':focus')).waitFor();
-  await lookAt('3-meter');
-  await press('Enter');
-  await page.getByRole('checkbox').first().and(page.locator(':focus')).waitFor();
-  const cautions = await page.getByRole('checkbox').count();
-  for (let caution = 0; caution < cautions; caution++) await press('Space', 'Tab');
-  await lookAt('4-cautions');
-  await press('Enter');
-  await atCheck(page, 'The meter');
-  await lookAt('4-ready');
-  await showReady(page);
-  await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
-}
-
-/** The checks that take a key; method and range follow the reference by themselves. */
-const KEYED_CHECKS = [
-  'The meter',
-  'Open leads',
-  'Shorted leads',
-  'No voltage on the fixture',
-  'Reference resistor',
-  'Ambient temperature',
-] as const;
-
-/** Waits until this check is under work, with its key ready. */
-async function atCheck(page: Page, title: string): Promise<void> {
-  const now = page.getByRole('listitem').and(page.locator('.check[aria-current="step"]')).filter({ hasText: title });
-  await now.locator(':focus').waitFor();
-  await now.locator('.action-primary:not([aria-disabled])').waitFor();
-}
-
-/** Does the checks of the bench up to this one, each with the Enter key; on the simulated bench nothing else is needed. */
-async function showReady(page: Page, last: (typeof KEYED_CHECKS)[number] = 'Ambient temperature'): Promise<void> {
-  for (const title of KEYED_CHECKS.slice(0, KEYED_CHECKS.indexOf(last) + 1)) {
-    await atCheck(page, title);
-    await page.keyboard.press('Enter');
-  }
+  await makeReady({ page, press }, lookAt);
 }
 
 /**
@@ -145,6 +87,21 @@ async function measure({ page, press }: Job, most = Number.POSITIVE_INFINITY): P
   return taken;
 }
 
+/** Opens what can be looked at beside measuring by its key, and comes back by another; nothing is read or lost meanwhile. */
+async function lookCloser({ page, press }: Job, key: string, view: 'worth' | 'figures'): Promise<void> {
+  const value = await page.locator('.reading-value').textContent();
+  await press(key);
+  await page.waitForURL((url) => url.hash === `#/run/1/${view}`);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  await look(page, `light-5-${view}`);
+  // No piece is on the probes for somebody who looks at figures.
+  await press('Space');
+  await press('Escape');
+  await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
+  expect(await page.locator('.reading-value').textContent()).toBe(value);
+  await page.getByText('Next: piece 13').waitFor();
+}
+
 it('does the whole job by keyboard alone, and every screen is clean', async (test) => {
   const job = await openStation(test);
   const { page, press } = job;
@@ -159,6 +116,9 @@ it('does the whole job by keyboard alone, and every screen is clean', async (tes
       join(import.meta.dirname, '../pictures/measuring.png'),
     );
   }
+
+  await lookCloser(job, 'w', 'worth');
+  await lookCloser(job, 'f', 'figures');
 
   // The last reading is voided and its piece measured once more.
   await press('v');

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { certificateOf } from '../../../core/certificate/certificateOf.ts';
+import { COLUMNS } from '../../../core/certificate/format.ts';
 import { plainText, safeText } from '../../../core/certificate/safeText.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { Run } from '../../../core/inspection/run.ts';
@@ -94,6 +95,8 @@ function runSaying(text: string): Run {
   };
 }
 
+const METER_TEXT = COLUMNS.indexOf('meter_text');
+
 describe('free text in a certificate', () => {
   it.each(FORMULAS)('%j does not become a formula, and comes back exactly', (text) => {
     expect(couldBeFormula(text)).toBe(true);
@@ -131,7 +134,7 @@ describe('free text in a certificate', () => {
           const written = certificateOf(runSaying(text), ABOUT);
           const rows = rowsOfFile(written);
           for (const cells of rows) {
-            expect(cells).toHaveLength(16);
+            expect(cells).toHaveLength(COLUMNS.length);
             for (const column of [2, 3]) expect(couldBeFormula(cells[column] ?? '')).toBe(false);
           }
           const cellOf = (row: string, item: string) =>
@@ -149,7 +152,7 @@ describe('free text in a certificate', () => {
 
   it('leaves the numbers of a meter numbers', () => {
     const rows = rowsOfFile(certificateOf(acceptedRun(), ABOUT));
-    const texts = rows.filter((cells) => cells[0] === 'reading').map((cells) => cells[14]);
+    const texts = rows.filter((cells) => cells[0] === 'reading').map((cells) => cells[METER_TEXT]);
     expect(texts).toEqual(['+4.70213E+03', '+4.69950E+03', '+4.10000E+03', '+4.70100E+03', '+4653', '+4.74701E+03']);
   });
 
@@ -157,6 +160,6 @@ describe('free text in a certificate', () => {
     const run = acceptedRun();
     const odd = { ...run, readings: run.readings.map((reading) => ({ ...reading, raw: '-4700 OHM' })) };
     const reading = rowsOfFile(certificateOf(odd, ABOUT)).find((cells) => cells[0] === 'reading');
-    expect(reading?.[14]).toBe("'-4700 OHM");
+    expect(reading?.[METER_TEXT]).toBe("'-4700 OHM");
   });
 });

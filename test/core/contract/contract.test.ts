@@ -3,6 +3,15 @@ import { type RequestName, requests } from '../../../core/contract/contract.ts';
 import { checked } from '../../../core/contract/invalid.ts';
 import { claimOf, METER_DATA, referenceOf } from '../inspection/walk.ts';
 
+const STRESS = {
+  before: { run: 1 },
+  after: { name: 'after.csv', csv: 'piece,ohms\r\n1,4700.2\r\n' },
+  treatment: 'heat',
+  limit: '0.25 % + 0.05 ohm',
+};
+
+const STUDY = { csv: 'piece,operator,repeat,ohms\r\n1,A,1,4700.2\r\n', title: 'fixture 3' };
+
 /** One question of each request that the station would answer. */
 const GOOD: Record<string, unknown> = {
   overview: {},
@@ -27,6 +36,11 @@ const GOOD: Record<string, unknown> = {
   'lift-hold': { run: 1, by: 'Ines Okoro', reason: 'label found' },
   'write-certificate': { run: 1 },
   'read-certificate': { run: 1 },
+  'lot-history': { run: 1 },
+  'compare-stress': STRESS,
+  'write-stress': { ...STRESS, by: 'Ines Okoro' },
+  'import-study': STUDY,
+  'write-study': { ...STUDY, by: 'Ines Okoro' },
 };
 
 const names = Object.keys(requests) as RequestName[];
@@ -58,6 +72,14 @@ describe('the station’s contract', () => {
     ['take-reading', { run: 1.5 }, 'run'],
     ['take-reading', { run: '1' }, 'run'],
     ['connect-meter', { run: 1, address: '' }, 'address'],
+    ['lot-history', { run: 0 }, 'run'],
+    ['compare-stress', { ...STRESS, limit: '' }, 'limit'],
+    ['compare-stress', { ...STRESS, treatment: ' ' }, 'treatment'],
+    ['compare-stress', { ...STRESS, before: { run: 1, csv: '' } }, 'before.csv'],
+    ['write-stress', STRESS, 'by'],
+    ['import-study', { ...STUDY, refrence: '4k7' }, 'refrence'],
+    ['import-study', { ...STUDY, title: '' }, 'title'],
+    ['write-study', STUDY, 'by'],
     ['connect-meter', { run: 1, address: 'sim:\n' + 'x' }, 'address'],
     ['confirm-bench', { run: 1, by: 'B', cautions: [] }, 'cautions'],
     ['confirm-bench', { run: 1, by: ' ', cautions: ['c'] }, 'by'],
@@ -119,8 +141,24 @@ describe('the station’s contract', () => {
         plan: { aql: '1', level: 'II' },
         measurement: { method: '2-wire', range: 'window', integrationCycles: 1 },
         checks: { everyReadings: 50, everyMinutes: 240, ambientCelsius: { lowest: '18', highest: '28' } },
+        decision: { rule: 'simple-acceptance', guardFactor: '1', processSpread: '' },
+        temperature: { referenceCelsius: '20', thermometerKelvins: '1' },
       },
     });
+    expect(ask('import-study', STUDY)).toEqual({
+      ...STUDY,
+      part: '',
+      nominal: '',
+      tolerance: '',
+      reference: '',
+      referenceUncertainty: '',
+    });
+  });
+
+  it('refuses a file that is too long', () => {
+    expect(() => ask('import-study', { ...STUDY, csv: 'x'.repeat(2_000_001) })).toThrowError(
+      /"csv" the file is too long/,
+    );
   });
 
   it('takes blanks around text away', () => {

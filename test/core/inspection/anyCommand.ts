@@ -1,7 +1,11 @@
 import fc from 'fast-check';
 import type { Command } from '../../../core/inspection/decide.ts';
+import { dispositions } from '../../../core/inspection/event.ts';
+import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { checkDue, type Run } from '../../../core/inspection/run.ts';
 import { CHECKS, type CheckName } from '../../../core/readiness/check.ts';
+import type { StudyChoiceInput } from '../../../core/study/studyPlan.ts';
+import { RULES } from '../../../core/window/decisionRule.ts';
 import { badCheck, CAUTIONS, factsOfClaim, goodCheck, METER } from './walk.ts';
 
 /** Something that may be asked of a run as it stands, one command after the other; any of them may be refused. */
@@ -11,7 +15,11 @@ const always = (command: Command): Asked => {
   return () => [command];
 };
 
-const RAWS = ['+4.70213E+03', '+4.70213E+03', '4700', '4652.99', '4747.01', '+9.90000000E+37', '-4700', ' .5'];
+/** Inside, on condition inside and outside (U is below 1 Ω here), far outside, open, and two that say nothing of a piece. */
+const RAWS = [
+  ...['+4.70213E+03', '+4.70213E+03', '4700', '4653.2', '4746.8', '4652.99', '4747.01', '4600.0', '4800.0'],
+  ...['+4.70E+05', '+9.90000000E+37', '-4700', ' .5'],
+];
 
 export const anyReading = fc.constantFrom(...RAWS).map((raw) => always({ type: 'record-reading', measured: { raw } }));
 
@@ -24,7 +32,7 @@ const anyVoid = fc
 const anyCheck = fc.constantFrom(...CHECKS);
 
 const anyDecision = fc
-  .tuple(fc.constantFrom('accepted' as const, 'not-accepted' as const, 'on-hold' as const), fc.constantFrom('', 'r'))
+  .tuple(fc.constantFrom(...dispositions.options), fc.constantFrom('', 'r'))
   .map(([disposition, reason]) => always({ type: 'decide-lot', disposition, by: 'B', reason }));
 
 const before = (run: Run, check: CheckName): Command[] =>
@@ -75,4 +83,30 @@ export const DECIDED: Asked = (run) => [
   ...CHECKS.map((check) => goodCheck(run, check)),
   { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: '' },
   { type: 'decide-lot', disposition: 'not-accepted', by: 'B', reason: '' },
+  { type: 'decide-lot', disposition: 'studied', by: 'B', reason: '' },
 ];
+
+const STUDIES: readonly Omit<StudyChoiceInput, 'kind'>[] = [
+  { design: 'single', pieces: 1, operators: ['Ines Okoro'], repeats: 3, seed: 7 },
+  { design: 'crossed', pieces: 2, operators: ['Ines Okoro', 'R. Adeyemi'], repeats: 2, seed: 7 },
+];
+
+const anyPlan: fc.Arbitrary<LotClaimInput['plan']> = fc.oneof(
+  { weight: 4, arbitrary: fc.integer({ min: 0, max: 4 }).map((accept) => ({ sampleSize: 5, accept })) },
+  { weight: 1, arbitrary: fc.constantFrom(...STUDIES).map((study) => ({ study })) },
+);
+
+/** On what terms a lot may be received: its plan, a study too, its decision rule, and what is known of its coefficient. */
+export const anyTerms: fc.Arbitrary<Partial<LotClaimInput>> = fc.record({
+  plan: anyPlan,
+  decision: fc.record({
+    rule: fc.constantFrom(...RULES),
+    guardFactor: fc.constantFrom('0', '0.83', '1'),
+    processSpread: fc.constantFrom('', '0.3 %', '12 ohm'),
+  }),
+  temperature: fc.constantFrom<LotClaimInput['temperature']>(
+    {},
+    { coefficient: { limitPpmPerKelvin: '50' } },
+    { coefficient: { knownPpmPerKelvin: '-15', uncertaintyPpmPerKelvin: '3' }, referenceCelsius: '25' },
+  ),
+});

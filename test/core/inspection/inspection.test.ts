@@ -1,3 +1,4 @@
+import Big from 'big.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { apply, fold } from '../../../core/inspection/apply.ts';
@@ -6,7 +7,8 @@ import { type InspectionEvent, inspectionEvent } from '../../../core/inspection/
 import { counts, nextPiece, outlook, type Run, stepOf } from '../../../core/inspection/run.ts';
 import type { Tally } from '../../../core/inspection/tally.ts';
 import { Problem } from '../../../core/problem/problem.ts';
-import { anyCommand, DECIDED } from './anyCommand.ts';
+import { VERDICTS, type Verdict } from '../../../core/window/judge.ts';
+import { anyCommand, anyTerms, DECIDED } from './anyCommand.ts';
 import {
   CAUTIONS,
   confirmedRun,
@@ -79,6 +81,9 @@ describe('a run', () => {
     expect(run.tally).toEqual({
       counted: 6,
       pass: 3,
+      conditionalPass: 0,
+      conditionalFailLow: 0,
+      conditionalFailHigh: 0,
       failLow: 1,
       failHigh: 1,
       open: 1,
@@ -261,79 +266,120 @@ function recount(run: Run): Tally {
   return {
     counted: counting.size,
     pass: of('pass'),
+    conditionalPass: of('conditional-pass'),
+    conditionalFailLow: of('conditional-fail-low'),
+    conditionalFailHigh: of('conditional-fail-high'),
     failLow: of('fail-low'),
     failHigh: of('fail-high'),
     open: of('open'),
-    nonconforming: of('fail-low') + of('fail-high') + of('open'),
+    nonconforming: counting.filter(({ verdict }) => !verdict.endsWith('pass')).size,
     voided: run.readings.filter(({ voided }) => voided !== null).size,
     suspect: run.readings.filter(({ suspect }) => suspect !== null).size,
   };
+}
+
+/** The verdict by the words of ILAC-G8:09/2019, 4.2.2 and 4.2.3, from the reading's own value and uncertainty. */
+function mustFollowItsRule(
+  { window, decision }: Run,
+  taken: Extract<InspectionEvent, { type: 'reading-taken' }>,
+): void {
+  const { ohms, uncertainty, verdict } = taken;
+  if (ohms === null) {
+    expect(verdict).toBe('open');
+    return;
+  }
+  const value = new Big(ohms);
+  const [lower, upper] = [new Big(window.lower ?? ''), new Big(window.upper ?? '')];
+  const guard = new Big(uncertainty?.expandedOhms ?? 0).times(decision.guardFactor);
+  const inside = value.gte(lower) && value.lte(upper);
+  const wellInside = value.gte(lower.plus(guard)) && value.lte(upper.minus(guard));
+  const wellOutside = value.lt(lower.minus(guard)) || value.gt(upper.plus(guard));
+  const side = value.lt(new Big(lower).plus(upper).div(2)) ? 'low' : 'high';
+  const wanted = {
+    'simple-acceptance': inside ? 'pass' : `fail-${side}`,
+    'guard-band': wellInside ? 'pass' : `fail-${side}`,
+    'non-binary': wellInside
+      ? 'pass'
+      : inside
+        ? 'conditional-pass'
+        : `${wellOutside && uncertainty ? '' : 'conditional-'}fail-${side}`,
+  }[decision.rule];
+  expect(verdict).toBe(wanted);
 }
 
 describe('whatever is asked of a run (property)', () => {
   it('it is never decided against its plan, and its state is the fold of its events', { timeout: 60_000 }, () => {
     let accepted = 0;
     let notAccepted = 0;
+    let studied = 0;
+    const came = new Set<Verdict>();
     fc.assert(
-      fc.property(
-        fc.integer({ min: 0, max: 3 }),
-        fc.array(anyCommand, { maxLength: 60, size: 'max' }),
-        (accept, commands) => {
-          const facts = factsOfClaim({ plan: { sampleSize: 5, accept } });
-          const log: InspectionEvent[] = [{ type: 'lot-received', at: timeAt(0), facts }];
-          let run = fold(log) as Run;
-          run = walk(run, { type: 'connect-meter', meter: METER });
-          log.push({ type: 'meter-connected', at: timeAt(0), meter: METER });
+      fc.property(anyTerms, fc.array(anyCommand, { maxLength: 60, size: 'max' }), (terms, commands) => {
+        const facts = factsOfClaim(terms);
+        const log: InspectionEvent[] = [{ type: 'lot-received', at: timeAt(0), facts }];
+        let run = fold(log) as Run;
+        run = walk(run, { type: 'connect-meter', meter: METER });
+        log.push({ type: 'meter-connected', at: timeAt(0), meter: METER });
 
-          const all = [...commands, DECIDED].flatMap((asked) => asked(run));
-          for (const [index, asked] of all.entries()) {
-            const before = JSON.stringify(run);
-            const result = decide(run, asked, timeAt(index));
-            expect(JSON.stringify(run), 'deciding changes nothing').toBe(before);
-            if (result instanceof Problem) continue;
-            for (const event of result) {
-              expect(inspectionEvent.safeParse(event).error).toBeUndefined();
-              const wasFinal = run.decided !== null && run.decided.disposition !== 'on-hold';
-              if (wasFinal) expect(['run-continued', 'certificate-written']).toContain(event.type);
-              if (event.type === 'reading-taken') {
-                expect(event.reading).toBe(run.readings.size + 1);
-                expect(outlook(run)).toBe('undecided');
-                expect(run.decided, 'nothing is measured on hold').toBeNull();
-                const sameBefore = run.readings.filter((reading) => reading.piece === event.piece && counts(reading));
-                expect(sameBefore.size, 'a piece counts once').toBe(0);
-              }
-              run = apply(run, event);
-              log.push(event);
+        const all = [...commands, DECIDED].flatMap((asked) => asked(run));
+        for (const [index, asked] of all.entries()) {
+          const before = JSON.stringify(run);
+          const result = decide(run, asked, timeAt(index));
+          expect(JSON.stringify(run), 'deciding changes nothing').toBe(before);
+          if (result instanceof Problem) continue;
+          for (const event of result) {
+            expect(inspectionEvent.safeParse(event).error).toBeUndefined();
+            const wasFinal = run.decided !== null && run.decided.disposition !== 'on-hold';
+            if (wasFinal) expect(['run-continued', 'certificate-written']).toContain(event.type);
+            if (event.type === 'reading-taken') {
+              expect(event.reading).toBe(run.readings.size + 1);
+              expect(outlook(run)).toBe('undecided');
+              expect(run.decided, 'nothing is measured on hold').toBeNull();
+              const sameBefore = run.readings.filter((reading) => reading.piece === event.piece && counts(reading));
+              expect(sameBefore.size, 'a piece counts once').toBe(0);
+              mustFollowItsRule(run, event);
+              came.add(event.verdict);
             }
-
-            const tally = recount(run);
-            expect(run.tally).toEqual(tally);
-            const { plan, decided } = run;
-            expect(tally.counted).toBeLessThanOrEqual(plan.sampleSize);
-            if (tally.nonconforming >= plan.reject) expect(outlook(run)).toBe('not-accept');
-            if (decided?.disposition === 'accepted') {
-              accepted += 1;
-              expect(tally.counted).toBe(plan.sampleSize);
-              expect(tally.nonconforming).toBeLessThanOrEqual(plan.accept);
-            }
-            if (decided?.disposition === 'not-accepted') {
-              notAccepted += 1;
-              expect(tally.nonconforming).toBeGreaterThanOrEqual(plan.reject);
-            }
-            if (decided?.disposition === 'on-hold') expect(decided.reason).not.toBe('');
+            run = apply(run, event);
+            log.push(event);
           }
 
-          expect(JSON.stringify(fold(log))).toBe(JSON.stringify(run));
-          const pieces = run.readings.filter(counts).map(({ piece }) => piece);
-          expect(pieces.toSet().size).toBe(pieces.size);
-          if (run.again.length === 0)
-            expect(pieces.sort().toArray()).toEqual(pieces.toArray().map((_, place) => place + 1));
-        },
-      ),
-      { numRuns: 150 },
+          const tally = recount(run);
+          expect(run.tally).toEqual(tally);
+          const { plan, decided } = run;
+          expect(tally.counted).toBeLessThanOrEqual(plan.sampleSize);
+          if (tally.nonconforming >= plan.reject) expect(outlook(run)).toBe('not-accept');
+          if (decided?.disposition === 'accepted') {
+            accepted += 1;
+            expect(tally.counted).toBe(plan.sampleSize);
+            expect(tally.nonconforming).toBeLessThanOrEqual(plan.accept);
+          }
+          if (decided?.disposition === 'not-accepted') {
+            notAccepted += 1;
+            expect(tally.nonconforming).toBeGreaterThanOrEqual(plan.reject);
+          }
+          if (decided?.disposition === 'studied') {
+            studied += 1;
+            expect(plan.choice.kind).toBe('study');
+            expect(tally.counted).toBe(plan.sampleSize);
+          } else if (decided && decided.disposition !== 'on-hold') {
+            expect(plan.choice.kind).not.toBe('study');
+          }
+          if (decided?.disposition === 'on-hold') expect(decided.reason).not.toBe('');
+        }
+
+        expect(JSON.stringify(fold(log))).toBe(JSON.stringify(run));
+        const pieces = run.readings.filter(counts).map(({ piece }) => piece);
+        expect(pieces.toSet().size).toBe(pieces.size);
+        if (run.again.length === 0)
+          expect(pieces.sort().toArray()).toEqual(pieces.toArray().map((_, place) => place + 1));
+      }),
+      { numRuns: 250 },
     );
     // The walk must have come where it is judged.
     expect(accepted).toBeGreaterThan(0);
     expect(notAccepted).toBeGreaterThan(0);
+    expect(studied).toBeGreaterThan(0);
+    expect([...came].sort()).toEqual([...VERDICTS].sort());
   });
 });

@@ -24,6 +24,7 @@ describe('the lot as somebody claims it', () => {
       description: '',
       nominal: '8.2',
       tolerance: { kind: 'percent', plus: '5', minus: '5' },
+      ratedWatts: null,
     });
     expect(facts.window).toEqual({ nominal: '8.2', lower: '7.79', upper: '8.61' });
     // MIL-STD-105E, Tables I and II-A: 5000 pieces, level II: letter L; AQL 0.65: 200 pieces, Ac 3, Re 4.

@@ -90,6 +90,12 @@ export function walk(run: Run | null, ...commands: Command[]): Run {
 
 type Check = Extract<Command, { type: 'check-bench' }>;
 
+/** Readings of a reference that scatter by a last digit of a six-digit meter. */
+export function scattered(value: string): string[] {
+  const decimals = Math.max(2, value.split('.')[1]?.length ?? 0);
+  return [0, 1, -1, 0, 1].map((digits) => (Number(value) + digits * 10 ** -decimals).toFixed(decimals));
+}
+
 /** One check as it passes in this run: everything is as it should be, and the leads have no resistance. */
 export function goodCheck(run: Run, check: CheckName): Check {
   const { method } = run.measurement;
@@ -107,7 +113,7 @@ export function goodCheck(run: Run, check: CheckName): Check {
         : []),
     ],
     'no-voltage': [{ what: 'dc-volts', raw: '+1.2E-04' }],
-    reference: [{ what: method, raw: value }],
+    reference: scattered(value).map((raw) => ({ what: method, raw })),
     method: [],
     ambient: [{ what: 'temperature-typed', raw: '23' }],
   };
@@ -156,6 +162,6 @@ export function withReadings(run: Run, ...raws: string[]): Run {
 }
 
 /** The run as it is decided after a closing round of checks. */
-export function decidedRun(run: Run, disposition: 'accepted' | 'not-accepted', reason = ''): Run {
+export function decidedRun(run: Run, disposition: 'accepted' | 'not-accepted' | 'studied', reason = ''): Run {
   return walk(wholeRound(run), { type: 'decide-lot', disposition, by: 'Ines Okoro', reason });
 }

@@ -96,7 +96,7 @@ describe('Theil-Sen', () => {
 
   it('stands for all pairs within the error it states, above the size at which all are taken', () => {
     const random = seeded(11);
-    const readings = Array.from({ length: 4000 }, (_, i) => 100 + 0.0004 * i + random());
+    const readings = Array.from({ length: 2200 }, (_, i) => 100 + 0.0004 * i + random());
     const slopes: number[] = [];
     for (let i = 0; i < readings.length; i++) {
       for (let j = i + 1; j < readings.length; j++)

@@ -229,6 +229,22 @@ describe('what speaks against readings', () => {
 });
 
 describe('a later check that fails', () => {
+  it('finds a meter that drifts a little with each reading, and doubts what it read since', async () => {
+    const served = await serve();
+    const station = openedStation();
+    const claim = { ...exampleLot({ sampleSize: 40, accept: 0 }), checks: { everyReadings: 20 } };
+    const run = await connected(station, served.address, claim);
+    await checkBench(station, run);
+    // Of 5 kΩ the meter may be off by 100 ppm of the reference and 200 ppm of its own: 20 readings of 20 ppm are more.
+    served.bench.conditions.driftPpmPerReading = 20;
+    for (let reading = 0; reading < 20; reading++) await station.ask('take-reading', { run });
+    expect((await runOf(station, run)).tally.pass).toBe(20);
+    expect(await firstFailing(station, run)).toMatchObject({ name: 'reference' });
+    const after = await runOf(station, run);
+    expect(after.readings.every(({ suspect }) => suspect !== null)).toBe(true);
+    expect(after.tally.counted).toBe(0);
+  });
+
   it('makes every reading since the last good one suspect, to be measured again before the lot is accepted', async () => {
     const served = await serve();
     const station = openedStation();

@@ -1,0 +1,61 @@
+import { runOfCertificate } from '../../core/certificate/runOfCertificate.ts';
+import { analysisOfRun, limitsOf } from '../../core/inspection/analysisOfRun.ts';
+import { problem } from '../../core/problem/problem.ts';
+import { type Analysis, analyse } from '../../core/statistics/analysis.ts';
+import { studyOfRun } from '../../core/study/studyOfRun.ts';
+import type { Window } from '../../core/window/window.ts';
+import { claimedWindow } from '../station/studyFromFile.ts';
+import { exitStatus } from './exitStatus.ts';
+import { figureLines } from './figureLines.ts';
+import { fileKind } from './fileKind.ts';
+import { fileBytes } from './fileText.ts';
+import { readReadings } from './readingsFile.ts';
+import { studyLines } from './studyLines.ts';
+
+export interface FiguresOptions {
+  nominal?: string;
+  tolerance?: string;
+  json?: boolean;
+}
+
+/** Where no window is given. */
+const NO_WINDOW: Window = { nominal: null, lower: null, upper: null };
+
+/** Says every figure of the readings in a file, with its source. */
+export async function figures(file: string, options: FiguresOptions): Promise<number> {
+  const bytes = await fileBytes(file);
+  if (fileKind(bytes) === 'certificate') return figuresOfCertificate(file, bytes, options);
+  const { nominal = '', tolerance = '' } = options;
+  const window = nominal === '' && tolerance === '' ? NO_WINDOW : claimedWindow(nominal, tolerance);
+  const { ohms, without } = readReadings(file, bytes);
+  say({ file, window, without, analysis: analyse(ohms, limitsOf(window)) }, options);
+  return exitStatus.good;
+}
+
+function figuresOfCertificate(file: string, bytes: Uint8Array, options: FiguresOptions): number {
+  if (options.nominal !== undefined || options.tolerance !== undefined) {
+    throw problem('input-invalid', file, 'a certificate has its own window; leave out --nominal and --tolerance');
+  }
+  const run = runOfCertificate(bytes);
+  const study = studyOfRun(run);
+  if (study) {
+    if (options.json) console.log(JSON.stringify({ type: 'study', file, study }));
+    else for (const line of studyLines(study)) console.log(line);
+    return exitStatus.good;
+  }
+  const { analysis, valued } = analysisOfRun(run);
+  say({ file, window: run.window, without: run.tally.counted - valued.length, analysis }, options);
+  return exitStatus.good;
+}
+
+interface Said {
+  file: string;
+  window: Window;
+  without: number;
+  analysis: Analysis;
+}
+
+function say({ file, window, without, analysis }: Said, { json = false }: FiguresOptions): void {
+  if (json) console.log(JSON.stringify({ type: 'figures', file, window, withoutValue: without, analysis }));
+  else for (const line of figureLines(analysis, window, without)) console.log(line);
+}

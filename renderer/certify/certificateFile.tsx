@@ -1,0 +1,91 @@
+import { useState } from 'react';
+import type { Run } from '../../core/inspection/run.ts';
+import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { Action } from '../controls/action.tsx';
+import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { PrintAction } from '../print/printAction.tsx';
+import { goTo } from '../route.ts';
+import { useStation } from '../station/station.tsx';
+import { FileFacts } from './fileFacts.tsx';
+import { saveFile } from './saveFile.ts';
+import './certifyScreen.css';
+
+/** The certificate of a run that is decided: its file and digest, and all that can be done with it; then the next lot. */
+export function CertificateFile(props: {
+  number: number;
+  run: Run;
+  decidedAt: string;
+  /** What the file holds, while it is not written yet. */
+  holds: string;
+  /** What checking it does. */
+  checks: string;
+}) {
+  const { number, run, decidedAt } = props;
+  const { line, link } = useStation();
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const [busy, setBusy] = useState(false);
+  const certificate = run.certificates.at(-1);
+
+  async function attempt(what: () => Promise<unknown>) {
+    if (busy) return;
+    setProblem(null);
+    setBusy(true);
+    try {
+      await what();
+    } catch (thrown) {
+      setProblem(asProblem(thrown));
+    } finally {
+      setBusy(false);
+    }
+  }
+  const write = () => attempt(() => line.ask('write-certificate', { run: number }));
+  const save = () =>
+    attempt(async () => {
+      const { file, text } = await line.ask('read-certificate', { run: number });
+      saveFile(file, text);
+    });
+
+  return (
+    <>
+      <section className="certify-file" aria-labelledby="certify-file" aria-live="polite">
+        <h2 id="certify-file">The certificate</h2>
+        {certificate ? (
+          <FileFacts {...certificate} checks={props.checks} />
+        ) : (
+          <p className="quiet">Not written yet. {props.holds}</p>
+        )}
+      </section>
+      <ProblemNotice problem={problem} />
+      <div className="actions">
+        {certificate ? (
+          <Action primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>
+            Receive the next lot
+          </Action>
+        ) : (
+          <Action primary keyName="Enter" onPress={write} disabled={busy}>
+            Write the certificate
+          </Action>
+        )}
+        {certificate && line.door === 'loopback' && (
+          <Action keyName="s" onPress={save} disabled={busy}>
+            Save a copy
+          </Action>
+        )}
+        <PrintAction />
+        {!certificate && (
+          <Action keyName="n" onPress={() => goTo({ screen: 'receive' })}>
+            Receive the next lot
+          </Action>
+        )}
+        {certificate && decidedAt > certificate.at && (
+          <Action onPress={write} disabled={busy}>
+            Write the certificate anew
+          </Action>
+        )}
+        {link.state === 'connected' && link.run === number && (
+          <Action onPress={() => attempt(() => line.ask('release-meter', {}))}>Release the meter</Action>
+        )}
+      </div>
+    </>
+  );
+}
