@@ -10,9 +10,16 @@ export interface Job {
   press(...keys: string[]): Promise<void>;
 }
 
-/** A station served for the browser, opened in Chromium at its printed address. */
-export async function openStation(test: TestContext, colorScheme: 'light' | 'dark' = 'light'): Promise<Job> {
-  const server = startReelohm(['open', '--browser', '--no-launch', '--data', temporaryFolder()]);
+/**
+ * A station served for the browser, opened in Chromium at its printed address.
+ * @param data its data folder; a new one where it is left out
+ */
+export async function openStation(
+  test: TestContext,
+  colorScheme: 'light' | 'dark' = 'light',
+  data: string = temporaryFolder(),
+): Promise<Job> {
+  const server = startReelohm(['open', '--browser', '--no-launch', '--data', data]);
   const [, address = ''] = await lineFrom(server.stdout, /Reelohm is at (\S+)/);
   const page = await openPage(test, { colorScheme, acceptDownloads: true });
   await page.goto(address);

@@ -5,7 +5,7 @@ import type { Analysis } from '../statistics/analysis.ts';
 import type { AndersonDarling } from '../statistics/andersonDarling.ts';
 import type { Index } from '../statistics/capability.ts';
 import { isRefused, type Refused } from '../statistics/values.ts';
-import { DIGITS_OF_PERCENT, numberRow, ohmsRow, wordsRow } from './figureRow.ts';
+import { DIGITS_OF_PERCENT, numberRow, ohmsRow, probabilityRow, wordsRow } from './figureRow.ts';
 import type { Row } from './format.ts';
 import { outlierRows } from './outlierRows.ts';
 import { trendRows } from './trendRows.ts';
@@ -53,17 +53,18 @@ function capabilityRows({ capability, shape }: Analysis): Row[] {
   if (isRefused(capability.overall)) return because(capability.overall.refused);
   if (!shape.quoteCapability) return because(shape.words);
   const { potential, actual } = capability.overall;
+  const words = capability.notes.join(' ');
   return [
     ...(potential === null
       ? [wordsRow('Pp', 'The window has one limit, so there is no Pp.')]
-      : indexRows('Pp', potential)),
-    ...indexRows('Ppk', actual),
+      : indexRows('Pp', potential, words)),
+    ...indexRows('Ppk', actual, words),
   ];
 }
 
-function indexRows(item: string, { value, lower, upper }: Index): Row[] {
+function indexRows(item: string, { value, lower, upper }: Index, words: string): Row[] {
   return [
-    numberRow(item, value),
+    numberRow(item, value, words),
     numberRow(`${item}, 95 % interval from`, lower),
     numberRow(`${item}, 95 % interval to`, upper),
   ];
@@ -93,7 +94,7 @@ function toleranceRows({ toleranceInterval: interval, shape }: Analysis): Row[] 
       ? {
           row: 'figure',
           item: 'tolerance interval',
-          text: 'of a normal lot: 95 % of the pieces, with 95 % confidence',
+          text: ['Of a normal lot: 95 % of the pieces, with 95 % confidence.', ...interval.notes].join(' '),
           lower_ohms: significant(lower, DIGITS_OF_VALUES),
           upper_ohms: significant(upper, DIGITS_OF_VALUES),
         }
@@ -110,7 +111,7 @@ function normalityRows(test: AndersonDarling | Refused): Row[] {
   if (isRefused(test)) return [wordsRow('Anderson-Darling, adjusted A²', test.refused)];
   return [
     numberRow('Anderson-Darling, adjusted A²', test.adjusted, test.notes.join(' ')),
-    numberRow('Anderson-Darling, p', test.pValue),
+    probabilityRow('Anderson-Darling, p', test.pValue),
   ];
 }
 

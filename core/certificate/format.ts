@@ -43,8 +43,8 @@
  *    - `reading`; `void`: somebody made a reading void, and why.
  * 3. What follows:
  *    - `summary`: counts, lowest, highest, mean, checks, what the plan says;
- *    - `worth`: the largest U of the readings that count, the smallest test uncertainty ratio, and the risks of the decision
- *      rule where a spread of the process was given;
+ *    - `worth`: the largest U of the readings that count; of those in the window, or as near to it as their U, the smallest
+ *      test uncertainty ratio, and the risks of the decision rule where a spread of the process was given;
  *    - `drift`: how far the meter moved by its reference;
  *    - `figure`, of a lot: spread, capability, fraction outside, tolerance interval, shape, outliers, trend;
  *    - `study`, of a study instead: variance, components, conclusions, notes.
@@ -58,8 +58,9 @@
  * - Lowest, highest and mean are of the readings that count and have a value. The mean is rounded half to even, to two
  *   decimals more than the finest of those readings; its row says how many.
  * - The figures are of the same readings, pieces in their order. They are worked out with doubles and rounded to 6
- *   significant digits, half away from zero; median and tolerance interval to 9; per cent, E_n and risks to 3. What comes out smaller than 5e-13 is 0. Where a figure cannot be given,
- *   or would say nothing, `text` says why and the cells of its figure are empty.
+ *   significant digits, half away from zero; median and tolerance interval to 9; per cent, E_n and risks to 3. What comes out smaller than 5e-13 is 0,
+ *   and a p below 0.000001 is said to be so in `text`. Where a figure cannot be given, or would say nothing, `text` says why
+ *   and the cells of its figure are empty.
  * - What depends on how the meter was reached is not on it: the same run over any line makes the same rows.
  * - The words of checks, summary and figures are part of the format: they are compared when a certificate is verified, so
  *   changing one makes a new format.

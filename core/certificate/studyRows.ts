@@ -6,6 +6,7 @@ import type { SingleStudy } from '../study/single.ts';
 import type { Study } from '../study/study.ts';
 import { studyOfRun } from '../study/studyOfRun.ts';
 import type { VarianceRow } from '../study/varianceTable.ts';
+import { probabilityRow } from './figureRow.ts';
 import { type Row, textRow } from './format.ts';
 
 const DIGITS = 6;
@@ -53,7 +54,7 @@ function varianceRows(table: string, { source, df, sumOfSquares, meanSquare, f, 
     numberRow(`${table}, ${source}, sum of squares in ohms squared`, sumOfSquares),
     ...(meanSquare === null ? [] : [numberRow(`${table}, ${source}, mean square in ohms squared`, meanSquare)]),
     ...(f === null ? [] : [numberRow(`${table}, ${source}, F`, f)]),
-    ...(p === null ? [] : [numberRow(`${table}, ${source}, p`, p)]),
+    ...(p === null ? [] : [probabilityRow(`${table}, ${source}, p`, p, '', 'study')]),
   ];
 }
 
@@ -72,7 +73,7 @@ function singleRows(study: SingleStudy): Row[] {
     percentRow('one reading, share of tolerance', study.percentOfTolerance),
     ...(sessionsDiffer === null
       ? []
-      : [numberRow('sessions, F', sessionsDiffer.f), numberRow('sessions, p', sessionsDiffer.p)]),
+      : [numberRow('sessions, F', sessionsDiffer.f), probabilityRow('sessions, p', sessionsDiffer.p, '', 'study')]),
     ...(bias === null ? [] : biasRows(bias)),
   ];
 }
@@ -90,7 +91,7 @@ function biasRows({
     ohmsRow('bias, standard uncertainty', uncertaintyOhms),
     ...(interval === null ? [] : [intervalRow('bias, 95 % interval', interval)]),
     ...(t === null ? [] : [numberRow('bias, t', t)]),
-    ...(p === null ? [] : [numberRow('bias, p', p)]),
+    ...(p === null ? [] : [probabilityRow('bias, p', p, '', 'study')]),
     percentRow('bias, share of tolerance', percentOfTolerance),
   ];
 }

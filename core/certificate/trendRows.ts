@@ -1,7 +1,7 @@
 import type { ReelTrend } from '../drift/reelTrend.ts';
 import { significant } from '../quantity/significant.ts';
 import { isRefused } from '../statistics/values.ts';
-import { DIGITS, numberRow, wordsRow } from './figureRow.ts';
+import { DIGITS, probabilityRow, wordsRow } from './figureRow.ts';
 import type { Row } from './format.ts';
 
 /** How the value moves along the reel, and what that means at the end of the lot. */
@@ -17,7 +17,7 @@ export function trendRows({ mannKendall, slope, leavesAt, words }: ReelTrend): R
       lower_ohms: significant(slope.lower, DIGITS),
       upper_ohms: significant(slope.upper, DIGITS),
     },
-    numberRow('trend, p', mannKendall.p, 'Mann-Kendall'),
+    probabilityRow('trend, p', mannKendall.p, 'Mann-Kendall'),
   );
   if (leavesAt) {
     rows.push({

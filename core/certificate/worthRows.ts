@@ -9,21 +9,23 @@ import { type Row, textRow } from './format.ts';
 
 const DIGITS_OF_RISK = 3;
 const NOT_KNOWN = 'of no reading that counts is it known';
+const NONE_AT_WINDOW = 'no reading of known uncertainty lies in the window or as near to it as its U';
 
 /** A reading that counts and whose uncertainty is known. */
 type Known = Reading & { uncertainty: Uncertainty };
 
-/** What the readings are worth by the largest uncertainty of those that count, and what the decision rule risks with it. */
+/**
+ * What the readings are worth by the largest uncertainty of those that count. Test uncertainty ratio and risks are of those at
+ * the window: a piece of quite another value is read on another range and says nothing of verdicts there.
+ */
 export function worthRows(run: Run): Row[] {
   const counting = run.readings.filter(counts).toArray();
   const valued = counting.filter(({ ohms }) => ohms !== null);
   const known = valued.filter((reading): reading is Known => reading.uncertainty !== null);
-  const largest = known.reduce<Known | null>(
-    (most, one) => (most === null || sizeOf(one) > sizeOf(most) ? one : most),
-    null,
-  );
+  const largest = largestOf(known);
+  const atWindow = largestOf(known.filter((reading) => isAtWindow(reading, run.window)));
   const unknown = valued.length - known.length;
-  const ratio = largest && testUncertaintyRatio(run.window, largest.uncertainty.expandedOhms);
+  const ratio = atWindow && testUncertaintyRatio(run.window, atWindow.uncertainty.expandedOhms);
   return [
     {
       row: 'worth',
@@ -36,15 +38,28 @@ export function worthRows(run: Run): Row[] {
     {
       row: 'worth',
       item: 'smallest test uncertainty ratio',
-      text: ratioWords(ratio),
+      text: ratio === null ? noneWords(largest) : ratioWords(ratio),
       number: ratio?.ratio ?? '',
     },
-    ...riskRows(run, largest),
+    ...riskRows(run, atWindow, noneWords(largest)),
   ];
 }
 
-function ratioWords(ratio: TestUncertaintyRatio | null): string {
-  if (ratio === null) return NOT_KNOWN;
+function largestOf(known: readonly Known[]): Known | null {
+  return known.reduce<Known | null>((most, one) => (most === null || sizeOf(one) > sizeOf(most) ? one : most), null);
+}
+
+function isAtWindow({ ohms, uncertainty: { expandedOhms } }: Known, { lower, upper }: Window): boolean {
+  const value = new Big(ohms ?? 0);
+  const reachesLower = lower === null || value.plus(expandedOhms).gte(lower);
+  return reachesLower && (upper === null || value.minus(expandedOhms).lte(upper));
+}
+
+function noneWords(largest: Known | null): string {
+  return largest === null ? NOT_KNOWN : NONE_AT_WINDOW;
+}
+
+function ratioWords(ratio: TestUncertaintyRatio): string {
   return ratio.ratio === null ? 'not given: the uncertainty is 0' : (ratio.warning ?? '');
 }
 
@@ -53,7 +68,7 @@ function sizeOf({ uncertainty }: Known): number {
 }
 
 /** The risks of the rule for a process of the spread that was given; none where none was given. */
-function riskRows({ decision, window }: Run, largest: Known | null): Row[] {
+function riskRows({ decision, window }: Run, largest: Known | null, none: string): Row[] {
   const { processSpreadOhms, rule, guardFactor } = decision;
   if (processSpreadOhms === null) return [];
   const because = (why: string): Row[] => [
@@ -61,14 +76,14 @@ function riskRows({ decision, window }: Run, largest: Known | null): Row[] {
     textRow('worth', "producer's risk", why),
   ];
   const centre = centreOf(window);
-  if (largest === null) return because('not worked out: the uncertainty of no reading is known');
+  if (largest === null) return because(`not worked out: ${none}`);
   if (centre === null) return because('not worked out: a window of one limit without nominal value has no centre');
   const { expandedOhms } = largest.uncertainty;
   const measuring = standardOhms(largest.uncertainty);
   // What passes on condition conforms, so only the binary rule draws its limits in.
   const guard = rule === 'guard-band' ? Number(expandedOhms) * Number(guardFactor) : 0;
   const risks = globalRisks({ mean: Number(centre.ohms), spread: Number(processSpreadOhms), measuring, guard }, window);
-  const words = `of a normal process centred on ${centre.words} with a standard deviation of ${processSpreadOhms} Ω, each reading with the largest uncertainty (JCGM 106:2012, 9.4 and 9.5)`;
+  const words = `of a normal process centred on ${centre.words} with a standard deviation of ${processSpreadOhms} Ω, each reading with the largest uncertainty of those at the window (JCGM 106:2012, 9.4 and 9.5)`;
   const risk = (item: string, share: number, what: string): Row => ({
     row: 'worth',
     item,

@@ -6,8 +6,8 @@ import { lineOfText, lotClaim, namedText } from '../inspection/lotClaim.ts';
 import type { Outlook, Step } from '../inspection/run.ts';
 import type { ProblemText } from '../problem/problem.ts';
 import { decimalText } from '../quantity/decimal.ts';
-import type { Study } from '../study/study.ts';
 import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
+import type { Study } from '../study/study.ts';
 
 const run = z.number().int().positive();
 

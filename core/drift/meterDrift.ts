@@ -3,7 +3,8 @@ import type { ReferenceShown } from '../inspection/run.ts';
 import { type AtTheBench, worthOf } from '../inspection/worth.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import type { TemperatureFacts } from '../uncertainty/temperatureFacts.ts';
-import { toleranceOhms, type Window } from '../window/window.ts';
+import type { Window } from '../window/window.ts';
+import { mostDriftOhms } from './mostDrift.ts';
 
 /** A check of the reference as it speaks of the meter. All in ohms. */
 export interface MeterDriftPoint {
@@ -25,27 +26,10 @@ export interface MeterDriftPoint {
   passed: boolean;
 }
 
-/** A share of the tolerance that the meter may move between two checks: the rule of ten (common practice). */
-const SHARE_OF_TOLERANCE = '0.1';
-/** A change that the last digits alone may show is none. Our choice. */
-const LAST_DIGITS = 2;
 const MEAN_DECIMALS = 2;
 const DIGITS = 6;
 /** A reference has a coefficient of its own, which is not the part's: its certificate's uncertainty answers for it. */
 const LEFT_OUT: TemperatureFacts['coefficient'] = { kind: 'unknown' };
-
-/**
- * How far a meter may move, at the value of a reference, between two checks before the readings between them are in doubt: as
- * large a share of the reference's value as a tenth of the tolerance is of the window's limit, or two of its last digits.
- * @param resolutionOhms what the last digit of the meter is worth
- */
-export function mostDriftOhms(window: Window, referenceOhms: DecimalText, resolutionOhms: DecimalText): Big {
-  const limit = new Big(window.upper ?? window.lower ?? 0).abs();
-  const digits = new Big(resolutionOhms).times(LAST_DIGITS);
-  if (limit.eq(0)) return digits;
-  const share = toleranceOhms(window).times(SHARE_OF_TOLERANCE).times(referenceOhms).div(limit);
-  return share.gt(digits) ? share : digits;
-}
 
 /** Mean of exact decimals, rounded to two decimals more than the finest of them. */
 export function meanOf(ohms: readonly DecimalText[]): Big {

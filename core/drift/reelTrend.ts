@@ -72,7 +72,7 @@ export function reelTrend(along: Along): ReelTrend {
   }
   const slope = theilSen(inOrder, mannKendall, along.positions);
   if (isRefused(slope)) return { mannKendall, slope, baseline, ...charts, leavesAt: null, words: slope.refused };
-  const shown = mannKendall.p < SIGNIFICANT && slope.slope !== 0;
+  const shown = isShown({ mannKendall, slope });
   const leavesAt = shown ? leaving(slope, along) : null;
   return {
     mannKendall,
@@ -82,6 +82,11 @@ export function reelTrend(along: Along): ReelTrend {
     leavesAt,
     words: wordsFor(mannKendall, slope, shown, leavesAt, along),
   };
+}
+
+/** Whether there is a trend that chance alone would seldom make. */
+export function isShown({ mannKendall, slope }: Pick<ReelTrend, 'mannKendall' | 'slope'>): boolean {
+  return !isRefused(mannKendall) && mannKendall.p < SIGNIFICANT && !isRefused(slope) && slope.slope !== 0;
 }
 
 function baselineOf({ mean, movingRange, inOrder }: Along): Baseline | Refused {
@@ -115,28 +120,35 @@ function leaving({ slope, lower, upper, at }: TheilSen, { limits, lotSize }: Alo
 }
 
 function wordsFor(
-  { p }: MannKendall,
+  { p, s }: MannKendall,
   { slope, lower, upper, at }: TheilSen,
   shown: boolean,
   leavesAt: LeavesAt | null,
   { limits, lotSize, positions }: Along,
 ): string {
+  if (!shown && p < SIGNIFICANT) {
+    return `The value tends to ${s > 0 ? 'rise' : 'fall'} (${pText(p)}), but by less than the readings resolve: half of all pairs of them give no slope.`;
+  }
   if (!shown) return `No trend is shown (${pText(p)}).`;
   const way = slope > 0 ? 'rises' : 'falls';
-  const perThousand = (value: number) => Math.abs(value * 1000);
-  const span = [perThousand(lower), perThousand(upper)].sort((a, b) => a - b).map(figure);
+  // Along the way it goes: an end of the interval that goes the other way is below 0.
+  const perThousand = (value: number) => value * Math.sign(slope) * 1000;
+  const span = [perThousand(lower), perThousand(upper)].sort((a, b) => a - b).map((value) => figure(value));
   const trend = `The value ${way} by ${figure(perThousand(slope))} Ω in 1 000 pieces (${span.join(' to ')} Ω; ${pText(p)}).`;
   const taken = positions === null ? ', counted as taken one after the other from the reel' : '';
   if (leavesAt) {
     const { piece, earliest, latest, limit } = leavesAt;
     const range =
       latest === null ? `piece ${grouped(earliest)} at the earliest` : `${grouped(earliest)} to ${grouped(latest)}`;
+    if (piece === 1) return `${trend} Its line lies beyond the ${limit} limit from the first piece on${taken}.`;
     return `${trend} At this slope piece ${grouped(piece)} leaves the window at its ${limit} limit (${range})${taken}.`;
   }
   const limit = slope > 0 ? limits.upper : limits.lower;
   if (lotSize === null || limit === null) return trend;
   const end = at.value + slope * (lotSize - at.position);
-  return `${trend} At this slope the last of ${grouped(lotSize)} pieces comes to ${figure(end, 6)} Ω, inside the window${taken}.`;
+  // It does not leave at the limit it moves to; it may not have come in yet at the other one.
+  const isOutside = (limits.lower !== null && end < limits.lower) || (limits.upper !== null && end > limits.upper);
+  return `${trend} At this slope the last of ${grouped(lotSize)} pieces comes to ${figure(end, 6)} Ω, ${isOutside ? 'outside' : 'inside'} the window${taken}.`;
 }
 
 function pText(p: number): string {

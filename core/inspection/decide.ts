@@ -85,6 +85,8 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       mustTakeReadings(run, at);
       const { raw, said = raw } = command.measured;
       const judged = judgeReading(run, measuredBy(raw), at);
+      // A study with it would end without a figure, and look as if it had been done.
+      if (run.plan.choice.kind === 'study' && judged.ohms === null) throw problem('study-piece-open', nextPiece(run));
       const reading = run.readings.size + 1;
       const line = said === raw ? {} : { said };
       return [{ type: 'reading-taken', at, reading, piece: nextPiece(run), raw, ...line, ...judged }];

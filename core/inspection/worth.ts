@@ -1,10 +1,11 @@
 import Big from 'big.js';
 import { calibrationAt } from '../accuracy/calibration.ts';
+import { mostDriftOhms } from '../drift/mostDrift.ts';
 import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { rangeInUse } from '../readiness/rangeInUse.ts';
 import { leadChangeOhms } from '../readiness/zeroChange.ts';
 import { type ReadingBudget, readingBudget } from '../uncertainty/readingBudget.ts';
-import type { Reading, Run } from './run.ts';
+import type { Reading, ReferenceShown, Run } from './run.ts';
 
 /** What of a run the worth of a reading depends on. */
 export type AtTheBench = Pick<
@@ -43,10 +44,17 @@ export function worthOf(
     ambientCelsius,
     zero: { readings: run.shortedReadings },
     leadChangeOhms: method === '4-wire' || !meter ? '0' : plain(leadChangeOhms(meter, window, shortedOhms)),
-    reference,
+    reference: reference && { ...reference, mostDriftOhms: mostDriftOf(window, reference) },
     repeatability: repeatabilityOf(run, ohms),
     temperature,
   });
+}
+
+/** Of a quotient that may have no end; rounded up, for it is a bound. */
+const DIGITS_OF_DRIFT = 6;
+
+function mostDriftOf(window: Run['window'], { ohms, resolutionOhms }: ReferenceShown): DecimalText {
+  return plain(mostDriftOhms(window, ohms, resolutionOhms).prec(DIGITS_OF_DRIFT, Big.roundUp));
 }
 
 /** Digits of a standard deviation that go on; more would say nothing. */

@@ -139,6 +139,10 @@ export const catalogue = {
     what: (left: number) => `This study still has ${left === 1 ? 'one reading' : `${left} readings`} to go`,
     toDo: 'Take all of them, or put the study on hold with a reason.',
   },
+  'study-piece-open': {
+    what: (turn: number) => `The meter shows an overload at turn ${turn}, and a study needs pieces that have a value`,
+    toDo: 'Put the piece on the probes again; the reading does not count. With a piece that stays open put the study on hold, and begin another without it.',
+  },
   'not-a-study': {
     what: () => 'This run inspects a lot and is no study of the measurement',
     toDo: 'Accept the lot or not, as its plan says.',

@@ -1,7 +1,8 @@
 import Big from 'big.js';
 import { OVER_RANGE, rangeHolding } from '../accuracy/chooseRange.ts';
 import { limitOfError } from '../accuracy/limitOfError.ts';
-import { enOf, meanOf, mostDriftOhms } from '../drift/meterDrift.ts';
+import { enOf, meanOf } from '../drift/meterDrift.ts';
+import { mostDriftOhms } from '../drift/mostDrift.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { plain, subtract } from '../quantity/decimal.ts';
 import { formatOhms, resolutionOfRaw } from '../quantity/formatOhms.ts';

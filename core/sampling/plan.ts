@@ -39,7 +39,15 @@ function studyPlan(lotSize: number, choice: StudyChoice): Plan {
   const turns = turnsOf(choice);
   if (choice.pieces > lotSize) throw problem('sample-larger-than-lot', choice.pieces, lotSize);
   const everyPiece = choice.pieces === lotSize;
-  return { choice, codeLetter: null, planLetter: null, sampleSize: turns, accept: turns, reject: turns + 1, everyPiece };
+  return {
+    choice,
+    codeLetter: null,
+    planLetter: null,
+    sampleSize: turns,
+    accept: turns,
+    reject: turns + 1,
+    everyPiece,
+  };
 }
 
 /**

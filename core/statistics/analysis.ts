@@ -1,4 +1,4 @@
-import { type ReelTrend, reelTrend } from '../drift/reelTrend.ts';
+import { isShown, type ReelTrend, reelTrend } from '../drift/reelTrend.ts';
 import { type AndersonDarling, andersonDarling } from './andersonDarling.ts';
 import { type Bins, binsOf } from './bins.ts';
 import { type Capability, capabilityOf, meanMovingRange } from './capability.ts';
@@ -43,6 +43,9 @@ export interface AnalysisOptions {
   positions?: Values | null;
 }
 
+const MOVES =
+  'The value moves along the reel: figures that take all pieces to be of one process say nothing of those further on.';
+
 /**
  * Works out everything of readings in the order they were taken. They are sorted once, by a merge that counts inversions.
  * @throws problem figure-not-finite where a value is no finite number
@@ -54,26 +57,29 @@ export function analyse(inOrder: Values, limits: Limits, options: AnalysisOption
   const summary = summaryOf(inOrder);
   const movingRange = meanMovingRange(inOrder);
   const of = <T>(figure: (summary: Summary) => T): T | Refused => (isRefused(summary) ? summary : figure(summary));
+  const trend = reelTrend({
+    inOrder,
+    mean: isRefused(summary) ? 0 : summary.mean,
+    movingRange,
+    mannKendall: mannKendallOf(ordered),
+    limits,
+    positions,
+    lotSize,
+  });
+  const ofOneProcess = <T extends { notes: string[] }>(figure: T | Refused): T | Refused =>
+    isRefused(figure) || !isShown(trend) ? figure : { ...figure, notes: [...figure.notes, MOVES] };
   return {
     summary,
     percentiles: sorted.length === 0 ? [] : PERCENTILES.map((share) => ({ share, value: percentile(sorted, share) })),
     shape: shapeOf(sorted, limits, resolution),
-    capability: of((known) => capabilityOf(known, movingRange, limits)),
-    normalOutside: of((known) => normalOutside(known, limits)),
+    capability: ofOneProcess(of((known) => capabilityOf(known, movingRange, limits))),
+    normalOutside: ofOneProcess(of((known) => normalOutside(known, limits))),
     countedOutside: countedOutside(sorted, limits),
-    toleranceInterval: of((known) => toleranceIntervalOf(known)),
+    toleranceInterval: ofOneProcess(of((known) => toleranceIntervalOf(known))),
     andersonDarling: of((known) => andersonDarling(sorted, known)),
     grubbs: of((known) => grubbs(known)),
     extremeDeviates: extremeDeviates(sorted),
     bins: binsOf(sorted, resolution),
-    trend: reelTrend({
-      inOrder,
-      mean: isRefused(summary) ? 0 : summary.mean,
-      movingRange,
-      mannKendall: mannKendallOf(ordered),
-      limits,
-      positions,
-      lotSize,
-    }),
+    trend,
   };
 }

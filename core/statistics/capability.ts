@@ -55,7 +55,7 @@ export function meanMovingRange(inOrder: Values): number | null {
 /**
  * How well the window holds the spread. Cp, Cpk from the mean moving range (s = MR / d2(2)), Pp, Ppk from the standard
  * deviation of all; a one-sided window has Cpk and Ppk only.
- * Source: ISO 22514-2; NIST/SEMATECH e-Handbook 6.1.6 (formulas), 6.3.2.2.1 (moving range). Intervals: chi-square for
+ * Source: ISO 22514-2; NIST/SEMATECH e-Handbook 6.1.6 (formulas), 6.3.2.2 (moving range). Intervals: chi-square for
  * Cp and Pp; Bissell, How reliable is your capability index?, Applied Statistics 39 (1990), for Cpk and Ppk.
  * @param movingRange mean moving range of the same readings in order; null where their order means nothing
  * @param confidence of the two-sided intervals, 0 to 1

@@ -31,7 +31,7 @@ export interface Levels {
  * Levels 1 to 3 of a study in which every piece has the same sessions in every run and `repeats` repeats in each:
  * standard deviations pooled over pieces and whatever is below. One reading on any day has the variance
  * s3² + (K - 1)/K s2² + (J - 1)/J s1² with K sessions and J repeats, its degrees of freedom by Welch-Satterthwaite.
- * Source: NIST/SEMATECH e-Handbook of Statistical Methods 2.4.3 (repeatability, reproducibility, stability) and 2.6.1
+ * Source: NIST/SEMATECH e-Handbook of Statistical Methods 2.4.4 (repeatability, reproducibility, stability) and 2.6.1
  * (check of gauges for resistivity), from memory.
  */
 export function levelsOf(summaries: readonly SessionSummary[], repeats: number): Levels {

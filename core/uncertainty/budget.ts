@@ -6,7 +6,7 @@ import type { DecimalText } from '../quantity/decimal.ts';
 export type Distribution = 'normal' | 'rectangular' | 'triangular' | 'u-shaped';
 
 /**
- * What the half-width of each is divided by to make a standard uncertainty (JCGM 100:2008, 4.3.7 and 4.3.9; U-shaped: H.1.3.5
+ * What the half-width of each is divided by to make a standard uncertainty (JCGM 100:2008, 4.3.7 and 4.3.9; U-shaped: H.1.3.4
  * cyclic variation). What is normal is divided by its own coverage factor instead.
  */
 export const DIVISORS: Readonly<Record<Exclude<Distribution, 'normal'>, number>> = {

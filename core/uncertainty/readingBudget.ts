@@ -17,6 +17,8 @@ export interface MeasuredReference {
   /** Its expanded uncertainty, k = 2. */
   uncertaintyOhms: DecimalText;
   measuredOhms: readonly DecimalText[];
+  /** How far the meter may move on it until the next check; beyond that the readings between are suspect. */
+  mostDriftOhms: DecimalText;
 }
 
 /** All that the uncertainty of one reading is worked out from. */
@@ -180,7 +182,7 @@ function limitPart({
 
 /**
  * From a reference within a decade of the reading. What the meter showed off it is not corrected for, so the most of it counts
- * as a half-width (JCGM 100:2008, F.2.4.5). Larger values take both in proportion; smaller ones take them whole, for an offset
+ * as a half-width (JCGM 100:2008, F.2.4.5), and so does what it may move until the next check. Larger values take both in proportion; smaller ones take them whole, for an offset
  * does not shrink with the value.
  */
 function referencePart({ reference, ohms }: Situation, unlike: string): MeterPart | { unknown: string } {
@@ -212,6 +214,14 @@ function referencePart({ reference, ohms }: Situation, unlike: string): MeterPar
           'meter against the reference',
           'the most it showed off the reference, not corrected for; JCGM 100, F.2.4.5',
           plain(off),
+        ),
+        sensitivity: scale,
+      },
+      {
+        ...withinOhms(
+          'drift of the meter',
+          'the most it may move on the reference until the next check; JCGM 100, 4.3.7',
+          reference.mostDriftOhms,
         ),
         sensitivity: scale,
       },

@@ -37,8 +37,8 @@ const COARSEST_SHARE = '0.1';
 /**
  * The verdict of one reading by the lot's decision rule. A value on a limit, of the window or of a guard band, is inside.
  * @param expandedOhms U of the reading; null where it is not known: then only simple acceptance lets a value pass
- * @throws problems reading-negative where the value is further below zero than noise explains (a negative overload
- *   too), reading-too-coarse where the meter's last digit is worth more than a tenth of the window: such readings say
+ * @throws problems reading-negative where the value is further below zero than noise and U explain (a negative
+ *   overload too), reading-too-coarse where the meter's last digit is worth more than a tenth of the window: such readings say
  *   nothing of the piece; of a value inside the window uncertainty-unknown, guard-bands-meet where the rule cannot be followed
  */
 export function judge(
@@ -55,7 +55,7 @@ export function judge(
   const lower = window.lower === null ? null : new Big(window.lower);
   const upper = window.upper === null ? null : new Big(window.upper);
   const largest = upper ?? lower;
-  if (largest && ohms.lt(0) && ohms.lt(largest.abs().times(NEGATIVE_SHARE).neg()) && !(lower && ohms.gte(lower))) {
+  if (largest && ohms.lt(0) && isTooNegative(ohms, largest, expandedOhms) && !(lower && ohms.gte(lower))) {
     throw problem('reading-negative', measured.raw);
   }
   const resolution = resolutionOfRaw(measured.raw);
@@ -75,6 +75,12 @@ export function judge(
   if (acceptance.lower !== null && ohms.lt(acceptance.lower)) return conditional ? 'conditional-pass' : 'fail-low';
   if (acceptance.upper !== null && ohms.gt(acceptance.upper)) return conditional ? 'conditional-pass' : 'fail-high';
   return 'pass';
+}
+
+/** Further below zero than noise and the reading's own uncertainty explain: a piece of 0 Ω may read a little less than nothing. */
+function isTooNegative(ohms: Big, largest: Big, expandedOhms: DecimalText | null): boolean {
+  const noise = largest.abs().times(NEGATIVE_SHARE);
+  return ohms.lt(noise.neg()) && (expandedOhms === null || ohms.lt(new Big(expandedOhms).neg()));
 }
 
 /** Whether a guard band is as wide as this; where U is not known, it may be: the weaker claim. */

@@ -228,7 +228,7 @@ function trendLines({ trend }: Analysis): Line[] {
   }
   if (isRefused(baseline)) return [...lines, ['control charts', baseline.refused, '']];
   const charts = [
-    ['individuals', trend.individuals, '± 3 s of neighbours; e-Handbook 6.3.2.2.1'],
+    ['individuals', trend.individuals, '± 3 s of neighbours; e-Handbook 6.3.2.2'],
     ['EWMA', trend.ewma, 'λ 0.3, L 3; e-Handbook 6.3.2.4'],
     ['CUSUM', trend.cusum, 'k 0.5, h 5; e-Handbook 6.3.2.3'],
   ] as const;
@@ -237,7 +237,7 @@ function trendLines({ trend }: Analysis): Line[] {
       `chart of ${name}`,
       isRefused(signals)
         ? signals.refused
-        : `${signals.count} of ${signals.n} outside; by chance about ${figure(signals.byChance)}`,
+        : `${signals.count} of ${signals.n} outside; by chance a signal begins ${withoutZeros(significant(signals.byChance, 2))} times in so many`,
       source,
     ]);
   }
@@ -264,7 +264,8 @@ function binLines({ bins }: Analysis): Line[] {
 
 function notesOf(analysis: Analysis): string[] {
   const { capability, normalOutside, toleranceInterval, andersonDarling, grubbs, extremeDeviates, bins } = analysis;
-  const found = [capability, normalOutside, toleranceInterval, andersonDarling, grubbs, extremeDeviates, bins];
+  const ofNormal = analysis.shape.quoteCapability ? [capability, normalOutside] : [];
+  const found = [...ofNormal, toleranceInterval, andersonDarling, grubbs, extremeDeviates, bins];
   return [...new Set(found.flatMap((each) => (isRefused(each) ? [] : each.notes)))];
 }
 

@@ -148,6 +148,7 @@ const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
   'reading-negative',
   'record-full',
   'setting-not-taken',
+  'study-piece-open',
 ]);
 
 /** Whether the next piece is on the probes; false when something else was done instead. */

@@ -13,8 +13,9 @@ export interface Axis {
 
 /** Spaces between marks, about. */
 const SPACES = 4;
-/** Below this share of their size doubles cannot tell marks apart. */
+/** Below this share of their size doubles cannot tell marks apart; below so many of anything there is nothing to tell. */
 const TOLD_APART = 1e-12;
+const NOTHING = 1e-30;
 
 /**
  * An axis around values from `lowest` to `highest`: marks at 1, 2 or 5 times a power of ten, the first at or below and the
@@ -22,7 +23,7 @@ const TOLD_APART = 1e-12;
  */
 export function axisAround(lowest: number, highest: number): Axis {
   const middle = (lowest + highest) / 2;
-  const isOne = highest - lowest <= Math.abs(middle) * TOLD_APART;
+  const isOne = highest - lowest <= Math.max(Math.abs(middle) * TOLD_APART, NOTHING);
   const half = isOne ? Math.abs(middle) * 1e-3 || 1 : (highest - lowest) / 2;
   const least = (2 * half) / SPACES;
   const resolution = 10 ** Math.floor(Math.log10(least));

@@ -17,7 +17,7 @@ export interface Level {
 /** Marks cost far more than a line: a chart with more signals shows the latest. */
 const MOST_MARKS = 60;
 
-/** A chart along the reel: one line or two, the levels with their words, a ring around each signal. */
+/** A chart along the reel: one line or two, the levels with their words, a ring where each signal begins. */
 const AlongChart = memo(function AlongChart(props: {
   points: readonly AlongPoint[];
   levels: readonly Level[];
@@ -82,7 +82,7 @@ const AlongChart = memo(function AlongChart(props: {
             <Line {...PLAIN} className="chart-line" dataKey="second" />
           )}
           {points
-            .filter(({ out }) => out)
+            .filter(({ out }, index) => out && !points[index - 1]?.out)
             .slice(-MOST_MARKS)
             .map(({ piece, value, second }) => (
               <ReferenceDot

@@ -44,7 +44,7 @@ export function AlongSection({ run, figures }: { run: Run; figures: LotFigures }
 
 function trendRows({ analysis: { trend } }: LotFigures): FigureRow[] {
   const { mannKendall, slope } = trend;
-  const test = 'Mann 1945; Kendall 1975, from memory';
+  const test = 'Mann 1945; Kendall 1975';
   const sen = 'Theil 1950; Sen 1968';
   return [
     isRefused(mannKendall)
@@ -111,7 +111,7 @@ function AlongCharts({ run, figures, baseline }: { run: Run; figures: LotFigures
   return (
     <>
       <AlongFigure
-        title={`Readings along the reel, against the window${line ? '; dashed: the trend' : ''}${baseline ? '; ringed: beyond 3 s' : ''}`}
+        title={`Readings along the reel, against the window${line ? '; dashed: the trend' : ''}${baseline ? '; ringed: where it goes beyond 3 s' : ''}`}
         points={readings}
         levels={limits}
         spoken={`${n} readings in the order of their pieces against the window.${line ? ' The line of the trend is drawn.' : ''} The table below has the values.`}
@@ -120,7 +120,7 @@ function AlongCharts({ run, figures, baseline }: { run: Run; figures: LotFigures
       {baseline && last && (
         <>
           <AlongFigure
-            title={`Moving average (EWMA, λ = ${EWMA_WEIGHT}, limits of ${EWMA_LIMITS} standard deviations of it); ringed: beyond a limit`}
+            title={`Moving average (EWMA, λ = ${EWMA_WEIGHT}, limits of ${EWMA_LIMITS} standard deviations of it); ringed: where it goes beyond one`}
             points={averages}
             levels={[
               { at: last.upper as number, words: `upper limit ${value(last.upper as number)}`, kind: 'moves' },
@@ -158,7 +158,7 @@ function CusumFigure({ points, baseline, n }: { points: readonly AlongPoint[]; b
   const sum = (ohms: number) => ohmsFigure(ohms, { significant: 3, like: limit });
   return (
     <AlongFigure
-      title={`Sums above and below the mean (CUSUM, k = ${CUSUM_SLACK} s, h = ${CUSUM_LIMIT} s); ringed: beyond a limit`}
+      title={`Sums above and below the mean (CUSUM, k = ${CUSUM_SLACK} s, h = ${CUSUM_LIMIT} s); ringed: where one goes beyond its limit`}
       points={points}
       levels={[
         { at: limit, words: `limit above ${text}`, kind: 'limit' },

@@ -1,3 +1,4 @@
+import { SIGNIFICANT } from '../../core/drift/reelTrend.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import type { Index, Indices } from '../../core/statistics/capability.ts';
 import type { Outside } from '../../core/statistics/fractionOutside.ts';
@@ -13,7 +14,8 @@ const HANDBOOK = 'ISO 22514-2; e-Handbook 6.1.6';
 
 /** How well the window holds the spread, what share lies outside, and between which values most pieces lie. */
 export function CapabilitySection({ run, figures }: { run: Run; figures: LotFigures }) {
-  const { shape, capability } = figures.analysis;
+  const { shape, capability, trend } = figures.analysis;
+  const moves = !isRefused(trend.slope) && !isRefused(trend.mannKendall) && trend.mannKendall.p < SIGNIFICANT;
   // What takes the pieces to be normal says nothing of a lot that is not, or that cannot be told to be.
   const { quoteCapability } = shape;
   return (
@@ -26,6 +28,12 @@ export function CapabilitySection({ run, figures }: { run: Run; figures: LotFigu
       {quoteCapability && isRefused(capability) && <p className="look-say">{capability.refused}</p>}
       {quoteCapability && !isRefused(capability) && (
         <>
+          {moves && (
+            <p className="look-say">
+              A trend along the reel is shown: all this holds for the pieces up to the last one measured, not for the
+              rest of the reel.
+            </p>
+          )}
           {capability.notes.map((note) => (
             <p key={note}>{note}</p>
           ))}

@@ -60,8 +60,21 @@ const MeterChart = memo(function MeterChart(props: { points: readonly MeterDrift
               label={{ value: words, position: 'right', ...TICK_TEXT }}
             />
           ))}
-          <Line className="chart-line chart-line-dots" dataKey="deviation" isAnimationActive={false} activeDot={false}>
-            <ErrorBar dataKey="expanded" direction="y" width={6} stroke="var(--ink)" strokeWidth={1.5} />
+          <Line
+            className="chart-line"
+            dataKey="deviation"
+            dot={{ r: 3.5, fill: 'var(--ink)', stroke: 'var(--ink)' }}
+            isAnimationActive={false}
+            activeDot={false}
+          >
+            <ErrorBar
+              dataKey="expanded"
+              direction="y"
+              width={6}
+              stroke="var(--ink)"
+              strokeWidth={1.5}
+              isAnimationActive={false}
+            />
           </Line>
         </LineChart>
       </ResponsiveContainer>

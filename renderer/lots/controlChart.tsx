@@ -3,7 +3,7 @@ import type { LimitedPoint } from '../../core/statistics/shewhart.ts';
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
 import { axisWidth } from '../charts/axisWidth.ts';
 import { placesOf } from '../charts/placeAxis.ts';
-import { TICK_TEXT } from '../charts/tickText.ts';
+import { LINE_DOT, TICK_TEXT } from '../charts/tickText.ts';
 import { VerdictShape } from '../verdict/verdictMark.tsx';
 import '../charts/charts.css';
 
@@ -58,7 +58,7 @@ export function ControlChart({ title, points }: { title: string; points: readonl
           <Line className="control-limit" dataKey="lower" type="linear" {...line} />
           <Line className="control-limit" dataKey="upper" type="linear" {...line} />
           <Line className="control-centre" dataKey="centre" type="linear" strokeDasharray="2 4" {...line} />
-          <Line className="chart-line" dataKey="value" type="linear" {...line} dot={{ r: 3.5 }} />
+          <Line className="chart-line" dataKey="value" type="linear" {...line} dot={LINE_DOT} />
           {data.map(({ place, value, centre, out }) =>
             out && value !== null && centre !== null ? (
               <ReferenceDot key={place} x={place} y={value} r={7} shape={mark(value > centre)} />
@@ -76,7 +76,7 @@ function isNumber(value: number | null | undefined): value is number {
 
 function mark(isAbove: boolean) {
   return ({ cx = 0, cy = 0 }: { cx?: number; cy?: number }) => (
-    <g transform={`translate(${cx} ${cy}) scale(0.15)`}>
+    <g transform={`translate(${cx} ${cy}) scale(0.18)`}>
       <VerdictShape verdict={isAbove ? 'fail-high' : 'fail-low'} />
     </g>
   );

@@ -106,12 +106,20 @@ function LotsTable({ lots, of }: { lots: readonly LotFigures[]; of: number }) {
     <table className="lots-table">
       <thead>
         <tr>
-          <th scope="col">Run</th>
+          <th scope="col" className="figures">
+            Run
+          </th>
           <th scope="col">Lot</th>
           <th scope="col">Received</th>
-          <th scope="col">Readings</th>
-          <th scope="col">Mean</th>
-          <th scope="col">Standard deviation</th>
+          <th scope="col" className="figures">
+            Readings
+          </th>
+          <th scope="col" className="figures">
+            Mean
+          </th>
+          <th scope="col" className="figures">
+            Standard deviation
+          </th>
           <th scope="col">Disposition</th>
         </tr>
       </thead>

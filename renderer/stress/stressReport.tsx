@@ -1,12 +1,11 @@
 import { lazy, Suspense } from 'react';
 import type { StressedPiece, StressResult } from '../../core/drift/stress.ts';
-import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import type { Outcome } from '../../core/readiness/check.ts';
 import { OutcomeMark } from '../outcome/outcomeMark.tsx';
 import { Block } from '../sheet/sheet.tsx';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { formatCount } from '../words/count.ts';
-import { changePercentText, changeText, pieceWords, standingOfPiece, worstFirst, worstWords } from './worstPiece.ts';
+import { changePercentText, columnText, digitsOf, pieceWords, standingOfPiece, worstFirst } from './worstPiece.ts';
 import './stressReport.css';
 
 const Chart = lazy(() => import('./stressChart.tsx'));
@@ -17,7 +16,6 @@ const MOST_ROWS = 500;
 /** What a treatment did to the pieces: the sentence first, then the worst piece, what limits it, the picture, every piece. */
 export function StressReport({ result }: { result: StressResult }) {
   const { words, pieces, notes, change, limitText } = result;
-  const worst = worstFirst(pieces);
   return (
     <div className="stress-report">
       <Block
@@ -27,7 +25,6 @@ export function StressReport({ result }: { result: StressResult }) {
         <p className="stress-says">
           <OutcomeMark {...outcomeOf(result)} /> <span>{words}</span>
         </p>
-        {worst[0] && <p>{worstWords(worst[0])}</p>}
         {change && (
           <p className="quiet">
             ΔR/R from {changePercentText(change.lowestPercent)} to {changePercentText(change.highestPercent)}, mean{' '}
@@ -54,7 +51,7 @@ export function StressReport({ result }: { result: StressResult }) {
             them all.
           </p>
         )}
-        <PiecesTable pieces={pieces.length > MOST_ROWS ? worst.slice(0, MOST_ROWS) : pieces} />
+        <PiecesTable pieces={pieces.length > MOST_ROWS ? worstFirst(pieces).slice(0, MOST_ROWS) : pieces} />
       </Block>
     </div>
   );
@@ -66,16 +63,27 @@ function outcomeOf({ holds }: StressResult): { outcome: Outcome; words: string }
 }
 
 function PiecesTable({ pieces }: { pieces: readonly StressedPiece[] }) {
+  const digits = digitsOf(pieces);
   return (
     <table className="stress-table">
       <thead>
         <tr>
           <th scope="col">Piece</th>
-          <th scope="col">First value</th>
-          <th scope="col">Second value</th>
-          <th scope="col">ΔR</th>
-          <th scope="col">ΔR/R</th>
-          <th scope="col">Limit</th>
+          <th scope="col" className="figures">
+            First value
+          </th>
+          <th scope="col" className="figures">
+            Second value
+          </th>
+          <th scope="col" className="figures">
+            ΔR
+          </th>
+          <th scope="col" className="figures">
+            ΔR/R
+          </th>
+          <th scope="col" className="figures">
+            Limit
+          </th>
           <th scope="col">Verdict</th>
         </tr>
       </thead>
@@ -83,13 +91,15 @@ function PiecesTable({ pieces }: { pieces: readonly StressedPiece[] }) {
         {pieces.map((piece) => (
           <tr key={piece.piece}>
             <th scope="row">{piece.piece}</th>
-            <td className="figures">{value(piece.beforeOhms, piece.beforeOhms)}</td>
-            <td className="figures">{piece.afterOhms === null ? 'open' : value(piece.afterOhms, piece.beforeOhms)}</td>
+            <td className="figures">{columnText(piece.beforeOhms, piece.beforeOhms, digits.value)}</td>
             <td className="figures">
-              {piece.changeOhms === null ? '' : changeText(piece.changeOhms, piece.limitOhms)}
+              {piece.afterOhms === null ? 'open' : columnText(piece.afterOhms, piece.beforeOhms, digits.value)}
+            </td>
+            <td className="figures">
+              {piece.changeOhms === null ? '' : columnText(piece.changeOhms, piece.limitOhms, digits.change, true)}
             </td>
             <td className="figures">{piece.changePercent === null ? '' : changePercentText(piece.changePercent)}</td>
-            <td className="figures">{changeText(piece.limitOhms, piece.limitOhms).replace('+', '±')}</td>
+            <td className="figures">±{columnText(piece.limitOhms, piece.limitOhms, digits.limit)}</td>
             <td className="stress-verdict">
               <VerdictMark verdict={standingOfPiece(piece)} /> {pieceWords(piece)}
             </td>
@@ -98,9 +108,4 @@ function PiecesTable({ pieces }: { pieces: readonly StressedPiece[] }) {
       </tbody>
     </table>
   );
-}
-
-/** A value with all its digits, in the unit of the first one. */
-function value(ohms: string, first: string): string {
-  return formatOhms(ohms, Number(first) === 0 ? {} : { like: first }).replace(' ', '\u00a0');
 }

@@ -1,5 +1,6 @@
 import Big from 'big.js';
 import type { StressedPiece } from '../../core/drift/stress.ts';
+import type { DecimalText } from '../../core/quantity/decimal.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import type { Standing } from '../verdict/verdictWords.ts';
 
@@ -19,26 +20,40 @@ function orderOf(a: number, b: number): number {
   return a === b ? 0 : a - b;
 }
 
-/** A difference in ohms with its sign, like `−14.6 Ω`, in the unit of another value. */
-export function changeText(ohms: string, like: string): string {
-  const text = formatOhms(ohms, Number(like) === 0 ? {} : { like }).replace(' ', '\u00a0');
-  return Number(ohms) > 0 ? `+${text}` : text.replace('-', '\u2212');
+/** How values, changes and limits are written: to one digit each, so that columns can be compared. */
+export interface StressDigits {
+  value: string;
+  change: string;
+  limit: string;
+}
+
+/** The finest digit, in ohms, that any of the pieces has. */
+export function digitsOf(pieces: readonly StressedPiece[]): StressDigits {
+  return {
+    value: finest(pieces.flatMap(({ beforeOhms, afterOhms }) => [beforeOhms, afterOhms])),
+    change: finest(pieces.map(({ changeOhms }) => changeOhms)),
+    limit: finest(pieces.map(({ limitOhms }) => limitOhms)),
+  };
+}
+
+/** Exact decimal texts have no exponent. */
+function finest(ohms: readonly (DecimalText | null)[]): string {
+  const decimals = Math.max(0, ...ohms.map((text) => text?.split('.')[1]?.length ?? 0));
+  return new Big(10).pow(-decimals).toFixed();
+}
+
+/**
+ * Ohms with their last digit at `resolutionOhms`, in the unit of another value.
+ * @param sign as differences have it
+ */
+export function columnText(ohms: DecimalText, like: DecimalText, resolutionOhms: string, sign = false): string {
+  const text = formatOhms(ohms, { resolutionOhms, ...(Number(like) !== 0 && { like }) }).replace(' ', '\u00a0');
+  return sign && Number(ohms) > 0 ? `+${text}` : text.replace('-', '\u2212');
 }
 
 /** A share in per cent with its sign, like `−0.31200 %`. */
 export function changePercentText(percent: string): string {
   return `${Number(percent) > 0 ? '+' : ''}${percent.replace('-', '\u2212')}\u00a0%`;
-}
-
-/** How the piece that used up most of its limit stands, in a sentence. */
-export function worstWords(worst: StressedPiece): string {
-  const { piece, changeOhms, changePercent, limitOhms } = worst;
-  if (changeOhms === null) return `Piece ${piece} is worst: it is open now.`;
-  if (new Big(changeOhms).eq(0)) return 'No piece changed at all.';
-  const share = changePercent === null ? '' : ` (${changePercentText(changePercent)})`;
-  const used = `${Number((shareOfLimit(worst) * 100).toPrecision(3))}\u00a0%`;
-  const limit = changeText(limitOhms, changeOhms).replace('+', '±');
-  return `Piece ${piece} changed most for its limit: ${changeText(changeOhms, changeOhms)}${share}, ${used} of the ${limit} it may.`;
 }
 
 /** The shape a piece has: within as passed, beyond as failed by its way, half filled where that is not sure. */

@@ -51,7 +51,9 @@ export function CrossedFigures({ study }: { study: CrossedStudy }) {
           <thead>
             <tr>
               <th scope="col">Component</th>
-              <th scope="col">Standard deviation s</th>
+              <th scope="col" className="figures">
+                Standard deviation s
+              </th>
               <th scope="col">Share of variance</th>
               <th scope="col">Share of s of all</th>
               {hasTolerance && <th scope="col">Share of tolerance</th>}
@@ -118,11 +120,21 @@ function VarianceTable({ caption, rows }: { caption: string; rows: readonly Vari
       <thead>
         <tr>
           <th scope="col">Source</th>
-          <th scope="col">Degrees of freedom</th>
-          <th scope="col">Sum of squares, Ω²</th>
-          <th scope="col">Mean square, Ω²</th>
-          <th scope="col">F</th>
-          <th scope="col">p</th>
+          <th scope="col" className="figures">
+            Degrees of freedom
+          </th>
+          <th scope="col" className="figures">
+            Sum of squares, Ω²
+          </th>
+          <th scope="col" className="figures">
+            Mean square, Ω²
+          </th>
+          <th scope="col" className="figures">
+            F
+          </th>
+          <th scope="col" className="figures">
+            p
+          </th>
         </tr>
       </thead>
       <tbody>

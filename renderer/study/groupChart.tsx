@@ -2,7 +2,7 @@ import { ComposedChart, Line, ResponsiveContainer, Scatter, XAxis, YAxis } from 
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
 import { axisWidth } from '../charts/axisWidth.ts';
 import { placesOf } from '../charts/placeAxis.ts';
-import { TICK_TEXT } from '../charts/tickText.ts';
+import { LINE_DOT, TICK_TEXT } from '../charts/tickText.ts';
 import { ohmsFigure } from '../words/ohmsFigure.ts';
 
 /** Readings that belong together, in ohms, under a name. */
@@ -14,15 +14,27 @@ export interface NamedGroup {
   highest: number;
 }
 
+/** Marks cost far more than a line: with more readings only the ends of each group are drawn, with more groups no dots. */
+const MOST_RINGS = 2000;
+const MOST_DOTS = 200;
+
+/** Whether every reading of these groups has its ring, or only the lowest and highest of each. */
+export function drawsEveryReading(groups: readonly NamedGroup[]): boolean {
+  return groups.reduce((count, { readings }) => count + readings.length, 0) <= MOST_RINGS;
+}
+
 /** All readings of each group beside each other, their means joined by a line. */
 export function GroupChart({ title, groups }: { title: string; groups: readonly NamedGroup[] }) {
   const axis = axisAround(
     Math.min(...groups.map(({ lowest }) => lowest)),
     Math.max(...groups.map(({ highest }) => highest)),
   );
+  const every = drawsEveryReading(groups);
   const places = placesOf(groups.map(({ name }) => name));
   const means = groups.map(({ mean }, index) => ({ place: index + 1, mean }));
-  const readings = groups.flatMap((group, index) => group.readings.map((ohms) => ({ place: index + 1, ohms })));
+  const readings = groups.flatMap((group, index) =>
+    (every ? group.readings : [group.lowest, group.highest]).map((ohms) => ({ place: index + 1, ohms })),
+  );
   const ticks = axis.ticks.map((value) => ohmsTick(value, axis));
   return (
     <div className="chart-drawing" role="img" aria-label={spoken(title, groups)}>
@@ -53,7 +65,7 @@ export function GroupChart({ title, groups }: { title: string; groups: readonly 
           <Line
             className="chart-line study-means"
             dataKey="mean"
-            dot={{ r: 4 }}
+            dot={groups.length <= MOST_DOTS ? LINE_DOT : false}
             activeDot={false}
             isAnimationActive={false}
             type="linear"

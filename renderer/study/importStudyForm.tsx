@@ -143,7 +143,8 @@ function Printed({ draft }: { draft: ImportDraft }) {
             <>
               <dt>Window</dt>
               <dd>
-                {draft.nominal} {draft.tolerance}
+                {draft.nominal && `Nominal value ${draft.nominal}, tolerance `}
+                {draft.tolerance}
               </dd>
             </>
           )}

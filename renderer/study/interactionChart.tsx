@@ -67,7 +67,7 @@ export function InteractionChart({ study }: { study: CrossedStudy }) {
                 className="chart-line"
                 dataKey={`o${index}`}
                 strokeDasharray={styleOf(index).dash}
-                dot={<Mark index={index} />}
+                dot={<Mark series={index} />}
                 activeDot={false}
                 isAnimationActive={false}
                 type="linear"
@@ -81,7 +81,7 @@ export function InteractionChart({ study }: { study: CrossedStudy }) {
           <li key={operator}>
             <svg viewBox="0 0 40 12" aria-hidden="true" focusable="false">
               <path className="study-key-line" d="M 0 6 H 40" strokeDasharray={styleOf(index).dash} />
-              <Mark index={index} cx={20} cy={6} />
+              <Mark series={index} cx={20} cy={6} />
             </svg>
             {operator}
           </li>
@@ -91,8 +91,9 @@ export function InteractionChart({ study }: { study: CrossedStudy }) {
   );
 }
 
-function Mark({ index, cx = 0, cy = 0 }: { index: number; cx?: number; cy?: number }) {
-  const { mark, filled } = styleOf(index);
+/** The library hands its dots an `index` of its own, that of the point. */
+function Mark({ series, cx = 0, cy = 0 }: { series: number; cx?: number; cy?: number }) {
+  const { mark, filled } = styleOf(series);
   const style = filled ? 'study-mark-filled' : 'study-mark-empty';
   return <path className={style} d={mark} transform={`translate(${cx} ${cy})`} />;
 }

@@ -75,30 +75,52 @@ export function MeasureStudyForm(props: {
         receive();
       }}
     >
-      <fieldset>
-        <legend>Part</legend>
-        <TextField label="Part number" {...text('partNumber')} required autoFocus={nameWasKnown} />
-        <div className="sheet-row">
-          <TextField label="Nominal value" {...text('nominal')} hint="4k7, 4.7k, R47, 3M3" />
-          <TextField label="Tolerance or limits" {...text('tolerance')} required hint="1 %, +5 -10 %, 4.6k to 4.8k" />
-        </div>
-        <div className="sheet-meaning" aria-live="polite">
-          {read.window ? (
-            <>
-              <p>
-                Shares of tolerance are of <strong className="figures">{windowText(read.window)}</strong>.
-              </p>
-              <WindowBar window={read.window} />
-            </>
-          ) : (
-            <p className="quiet">Nominal value and tolerance give the window the spread is compared with.</p>
-          )}
-        </div>
-        <div className="sheet-row">
-          <TextField label="Name of the study" {...text('name')} required hint="stands where a lot has its number" />
-          <TextField label="Made by" {...text('inspector')} required autoFocus={!nameWasKnown} />
-        </div>
-      </fieldset>
+      <div className="sheet-column">
+        <fieldset>
+          <legend>Study</legend>
+          <div className="sheet-row">
+            <TextField label="Made by" {...text('inspector')} required autoFocus={!nameWasKnown} />
+            <TextField label="Name of the study" {...text('name')} required hint="stands where a lot has its number" />
+          </div>
+          <TextField label="Part number" {...text('partNumber')} required autoFocus={nameWasKnown} />
+          <div className="sheet-row">
+            <TextField label="Nominal value" {...text('nominal')} hint="4k7, 4.7k, R47, 3M3" />
+            <TextField label="Tolerance or limits" {...text('tolerance')} required hint="1 %, +5 -10 %, 4.6k to 4.8k" />
+          </div>
+          <div className="sheet-meaning" aria-live="polite">
+            {read.window ? (
+              <>
+                <p>
+                  Shares of tolerance are of <strong className="figures">{windowText(read.window)}</strong>.
+                </p>
+                <WindowBar window={read.window} />
+              </>
+            ) : (
+              <p className="quiet">Nominal value and tolerance give the window the spread is compared with.</p>
+            )}
+          </div>
+        </fieldset>
+
+        <fieldset>
+          <legend>Measurement</legend>
+          <RadioField
+            legend="Method"
+            name="method"
+            value={draft.method}
+            onChange={(value) => set('method', value)}
+            choices={[
+              ['2-wire', '2-wire'],
+              ['4-wire', '4-wire'],
+            ]}
+          />
+          <ChoiceField
+            label="Integration, mains cycles"
+            {...text('integrationCycles')}
+            onChange={(value) => set('integrationCycles', value)}
+            choices={INTEGRATION_CYCLES.map((cycles) => [cycles, cycles] as const)}
+          />
+        </fieldset>
+      </div>
 
       <fieldset>
         <legend>Design</legend>
@@ -119,7 +141,7 @@ export function MeasureStudyForm(props: {
           required
           hint={isSingle ? 'by name' : 'by name, with commas: Ana, Ben, Caro. Three are usual.'}
         />
-        <div className="sheet-row">
+        <div className="sheet-row sheet-row-many">
           <TextField label="Pieces" {...text('pieces')} inputMode="numeric" required hint="numbered from 1" />
           <TextField label="Repeats" {...text('repeats')} inputMode="numeric" required hint="of each piece" />
           {isSingle && (
@@ -144,26 +166,6 @@ export function MeasureStudyForm(props: {
           <Action onPress={() => set('seed', drawSeed())}>Draw anew</Action>
         </div>
         <div aria-live="polite">{read.choice && <Turns choice={read.choice} />}</div>
-      </fieldset>
-
-      <fieldset>
-        <legend>Measurement</legend>
-        <RadioField
-          legend="Method"
-          name="method"
-          value={draft.method}
-          onChange={(value) => set('method', value)}
-          choices={[
-            ['2-wire', '2-wire'],
-            ['4-wire', '4-wire'],
-          ]}
-        />
-        <ChoiceField
-          label="Integration, mains cycles"
-          {...text('integrationCycles')}
-          onChange={(value) => set('integrationCycles', value)}
-          choices={INTEGRATION_CYCLES.map((cycles) => [cycles, cycles] as const)}
-        />
       </fieldset>
 
       <div className="sheet-end">

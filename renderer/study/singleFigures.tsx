@@ -1,6 +1,5 @@
 import { TOLERANCE_RULE } from '../../core/study/shareOfTolerance.ts';
 import type { Level, SingleStudy } from '../../core/study/single.ts';
-import { degrees } from '../../core/study/studyFormat.ts';
 import { shown, shownP } from '../../core/study/words.ts';
 import { Block } from '../sheet/sheet.tsx';
 import { ohmsFigure, signedOhms } from '../words/ohmsFigure.ts';
@@ -28,8 +27,12 @@ export function SingleFigures({ study }: { study: SingleStudy }) {
           <thead>
             <tr>
               <th scope="col">Level</th>
-              <th scope="col">Standard deviation s</th>
-              <th scope="col">Degrees of freedom</th>
+              <th scope="col" className="figures">
+                Standard deviation s
+              </th>
+              <th scope="col" className="figures">
+                Degrees of freedom
+              </th>
             </tr>
           </thead>
           <tbody>
@@ -39,7 +42,7 @@ export function SingleFigures({ study }: { study: SingleStudy }) {
                   <tr key={words}>
                     <th scope="row">{words}</th>
                     <td className="figures">{ohmsFigure(level.sdOhms, { like })}</td>
-                    <td className="figures">{degrees(level.df)}</td>
+                    <td className="figures">{shown(level.df)}</td>
                   </tr>
                 ),
             )}

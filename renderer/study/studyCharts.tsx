@@ -4,7 +4,7 @@ import type { Study } from '../../core/study/study.ts';
 import { ChartTable } from '../charts/chartTable.tsx';
 import { Block } from '../sheet/sheet.tsx';
 import { ohmsFigure } from '../words/ohmsFigure.ts';
-import { GroupChart, type NamedGroup } from './groupChart.tsx';
+import { drawsEveryReading, GroupChart, type NamedGroup } from './groupChart.tsx';
 import { InteractionChart } from './interactionChart.tsx';
 import '../charts/charts.css';
 
@@ -20,7 +20,7 @@ function CrossedCharts({ study }: { study: CrossedStudy }) {
   const byPiece = study.byPiece.map(({ piece, ...group }) => ({ name: piece, ...group }));
   const byOperator = study.byOperator.map(({ operator, ...group }) => ({ name: operator, ...group }));
   return (
-    <Block title="Pictures" source="A ring is a reading, a dot the mean of its group.">
+    <Block title="Pictures" source={keyWords(byPiece)}>
       <div className="study-charts">
         <GroupFigure title="By piece" what="Piece" groups={byPiece} />
         <GroupFigure title="By operator" what="Operator" groups={byOperator} />
@@ -46,12 +46,17 @@ function SingleCharts({ study }: { study: SingleStudy }) {
     return { name: parts.filter((part) => part !== false).join(', '), ...group };
   });
   return (
-    <Block title="Pictures" source="A ring is a reading, a dot the mean of its session.">
+    <Block title="Pictures" source={keyWords(groups)}>
       <div className="study-charts">
         <GroupFigure title="By session" what="Session" groups={groups} wide />
       </div>
     </Block>
   );
+}
+
+function keyWords(groups: readonly NamedGroup[]): string {
+  const ring = drawsEveryReading(groups) ? 'a reading' : 'the lowest or the highest reading of its group';
+  return `A ring is ${ring}, a dot the mean of its group.`;
 }
 
 function GroupFigure(props: { title: string; what: string; groups: readonly NamedGroup[]; wide?: boolean }) {
@@ -71,10 +76,18 @@ function GroupTable({ what, groups }: { what: string; groups: readonly NamedGrou
       <thead>
         <tr>
           <th scope="col">{what}</th>
-          <th scope="col">Readings</th>
-          <th scope="col">Lowest</th>
-          <th scope="col">Mean</th>
-          <th scope="col">Highest</th>
+          <th scope="col" className="figures">
+            Readings
+          </th>
+          <th scope="col" className="figures">
+            Lowest
+          </th>
+          <th scope="col" className="figures">
+            Mean
+          </th>
+          <th scope="col" className="figures">
+            Highest
+          </th>
         </tr>
       </thead>
       <tbody>
@@ -104,7 +117,7 @@ function CellsTable({ study }: { study: CrossedStudy }) {
         <tr>
           <th scope="col">Piece</th>
           {study.operators.map((operator) => (
-            <th key={operator} scope="col">
+            <th key={operator} scope="col" className="figures">
               {operator}
             </th>
           ))}

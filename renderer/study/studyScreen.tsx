@@ -24,7 +24,7 @@ export default function StudyScreen() {
   const [imported, setImported] = useState(() => ({ ...EMPTY_IMPORT, by: remembered('inspector') ?? '' }));
   return (
     <Sheet title="Study of the measurement">
-      <div className="unprinted">
+      <div className="sheet-lead unprinted">
         <p>
           How much of what the readings show is the meter, the contact and the hand, and how much the pieces? The same
           pieces are measured again and again, in random order.

@@ -36,7 +36,7 @@ function ratioRow(window: Window, { uncertainty }: Reading): FigureRow[] {
       name: 'Test uncertainty ratio',
       value: `${found.ratio} : 1`,
       words: found.warning ?? 'tolerance over U; 4 is commonly asked for',
-      source: 'common practice 4 : 1; the term is that of ANSI/NCSL Z540.3-2006, from memory',
+      source: 'common practice 4 : 1; the term is that of ANSI/NCSL Z540.3-2006',
     },
   ];
 }

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
 import { worthOf } from '../../core/inspection/worth.ts';
 import { subtract } from '../../core/quantity/decimal.ts';
+import type { Budget } from '../../core/uncertainty/budget.ts';
 import type { ReadingBudget } from '../../core/uncertainty/readingBudget.ts';
 import { Action } from '../controls/action.tsx';
 import { TextField } from '../controls/field.tsx';
@@ -14,12 +15,13 @@ import { standingOf, VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
 import { certainDigits } from '../words/certainDigits.ts';
 import { counted } from '../words/count.ts';
+import { percentText } from '../words/figures.ts';
 import { showReading } from '../words/ohms.ts';
 import { capital, sentence } from '../words/sentence.ts';
 import { formatTime } from '../words/time.ts';
 import { pieceName } from '../words/turn.ts';
 import { uncertaintyText } from '../words/uncertainty.ts';
-import { BudgetTable } from './budgetTable.tsx';
+import { BudgetTable, freedomText } from './budgetTable.tsx';
 import { coverageRows } from './coverage.ts';
 import { ShareBars } from './shareBars.tsx';
 import { useBenchBefore } from './useBenchBefore.ts';
@@ -59,7 +61,7 @@ export default function WorthScreen({ number, run, back }: { number: number; run
       back={back}
       side={<ChooseReading run={run} reading={reading} onChoose={setChosen} />}
     >
-      <Head run={run} reading={reading} />
+      <Head run={run} reading={reading} budget={worth?.budget ?? null} />
       <ProblemNotice problem={problem} />
       {reading.ohms !== null && (
         <Uncertain key={reading.reading} reading={reading} worth={worth} waiting={bench === null && problem === null} />
@@ -91,7 +93,7 @@ function worthAt(reading: Reading, bench: Parameters<typeof worthOf>[0]): Readin
 }
 
 /** The reading in a sentence, how it stands, and where it lies in the window. */
-function Head({ run, reading }: { run: Run; reading: Reading }) {
+function Head({ run, reading, budget }: { run: Run; reading: Reading; budget: Budget | null }) {
   const { ohms, raw, uncertainty } = reading;
   const shown = ohms === null ? null : showReading({ ohms, raw }, run.window);
   const digits = shown && certainDigits(shown, uncertainty?.expandedOhms ?? null);
@@ -124,6 +126,12 @@ function Head({ run, reading }: { run: Run; reading: Reading }) {
           <VerdictMark verdict={standing} /> {VERDICT_WORDS[standing]}
         </span>
       </p>
+      {budget && uncertainty && (
+        <p className="quiet small">
+          {percentText(budget.coverageProbability)} coverage with {freedomText(budget.effectiveDegreesOfFreedom)}{' '}
+          effective degrees of freedom
+        </p>
+      )}
       {!counts(reading) && <p className="look-say">{whyNot(reading)}</p>}
       {ohms === null && (
         <p>The meter showed overload: there is no value, so there is nothing to be uncertain about and no budget.</p>
@@ -237,9 +245,7 @@ function ChooseReading(props: { run: Run; reading: Reading; onChoose: (reading: 
         inputMode="numeric"
         problem={piece.trim() === '' || readingOf(piece) ? undefined : `No reading of a ${noun} ${piece.trim()}.`}
       />
-      <Action keyName="l" onPress={() => step(null)}>
-        The last one
-      </Action>
+      <Action onPress={() => step(null)}>The last one</Action>
     </div>
   );
 }

@@ -54,7 +54,7 @@ it.for(['light', 'dark'] as const)(
     await page.getByLabel('Most a piece may change').fill('0.25 % + 0.05 ohm');
 
     await page.getByText('After solder 2 of 4 pieces changed by more than').waitFor();
-    await page.getByText('Piece 3 is worst: it is open now.').waitFor();
+    await page.getByText('Worst: piece 3, which is open.').waitFor();
     await page.getByText('Not measured after the treatment: piece 5.').waitFor();
     await page.getByText('Not measured before the treatment, and left out: piece 9.').waitFor();
     expect(await page.getByRole('row', { name: /^1 / }).textContent()).toMatch(/2\.55.*Within, not sure$/);

@@ -2,15 +2,19 @@ import { describe, expect, it } from 'vitest';
 import { certificateOf } from '../../../core/certificate/certificateOf.ts';
 import { COLUMNS } from '../../../core/certificate/format.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
+import { decide } from '../../../core/inspection/decide.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { outlook, type Run } from '../../../core/inspection/run.ts';
+import type { Problem } from '../../../core/problem/problem.ts';
 import { CHECKS } from '../../../core/readiness/check.ts';
+import { studyOfRun } from '../../../core/study/studyOfRun.ts';
 import {
   confirmedRun,
   decidedRun,
   goodCheck,
   METER,
   readyRun,
+  timeAt,
   walk,
   wholeRound,
   withReadings,
@@ -217,6 +221,15 @@ describe('what the readings are worth, on the certificate', () => {
     expect(fact(rows, 'drift', 'checks of the reference').text).toBe('2');
   });
 
+  it('has no p of 0, and warns that the indices of a reel that moves are not those of its end', () => {
+    const moving = normalPieces(100, 4700, 4).map((ohms, index) => (Number(ohms) + 0.1 * index).toFixed(2));
+    const rows = rowsOfRun(lotOf(moving, { lot: { number: 'L-2093', size: 5000 } }));
+    expect(fact(rows, 'figure', 'trend, p')).toMatchObject({ number: '', text: 'Mann-Kendall: below 0.000001.' });
+    for (const item of ['Ppk', 'outside, expected of a normal lot', 'tolerance interval']) {
+      expect(fact(rows, 'figure', item).text, item).toContain('The value moves along the reel');
+    }
+  });
+
   it('is not known of a meter whose accuracy nobody entered, and the certificate says so', () => {
     let run = walk(confirmedRun({ plan: { sampleSize: 1, accept: 0 } }, { ...METER, data: null }), {
       type: 'override-calibration',
@@ -264,15 +277,42 @@ describe('a study on its certificate', () => {
     expect(fact(rows, 'summary', 'by the plan').text).toBe('studied');
   });
 
-  it('on hold with turns missing, or with a piece that is open, says why there are no figures', () => {
+  it('on hold with turns missing, or without any spread, says why there are no figures', () => {
     const plan = { study: { ...study, operators: [...study.operators] } };
     const three = withReadings(readyRun({ plan }), '4700.1', '4700.2', '4700.3');
     const held = walk(three, { type: 'decide-lot', disposition: 'on-hold', by: 'B', reason: 'late' });
     expect(fact(rowsOfRun(held), 'study', 'not worked out').text).toMatch(/^The study lacks readings: turn 4/);
-    const open = withReadings(readyRun({ plan }), ...EIGHT.with(2, '+9.9E+37'));
-    expect(fact(rowsOfRun(decidedRun(open, 'studied')), 'study', 'not worked out').text).toContain('turn 3');
     const equal = withReadings(readyRun({ plan }), ...Array<string>(8).fill('4700.0'));
     expect(fact(rowsOfRun(decidedRun(equal, 'studied')), 'study', 'not worked out').text).toContain('no spread');
+  });
+
+  it('takes no reading of an open piece: it would end without a figure and look as if it had been done', () => {
+    const two = withReadings(
+      readyRun({ plan: { study: { ...study, operators: [...study.operators] } } }),
+      '1E3',
+      '1E3',
+    );
+    const refused = decide(two, { type: 'record-reading', measured: { raw: '+9.9E+37' } }, timeAt(60));
+    expect(refused).toMatchObject({ code: 'study-piece-open' });
+    expect((refused as Problem).message).toContain('turn 3');
+  });
+
+  it('of a single operator says so where its sessions were measured one right after the other', () => {
+    const single = {
+      design: 'single',
+      pieces: 1,
+      operators: ['Ines Okoro'],
+      repeats: 2,
+      sessions: 2,
+      seed: 1,
+    } as const;
+    const plan = { study: { ...single, operators: ['Ines Okoro'] } };
+    const run = withReadings(readyRun({ plan }), '4700.10', '4700.20', '4700.10', '4700.30');
+    const notesOf = (of: Run) => studyOfRun(of)?.notes.join();
+    expect(notesOf(run)).toContain('Sessions began less than an hour apart');
+    const onDay = (days: number) => new Date(Date.UTC(2026, 2, 2 + days, 9)).toISOString().replace('Z', '+00:00');
+    const days = run.readings.map((reading) => ({ ...reading, at: onDay(reading.reading > 2 ? 1 : 0) }));
+    expect(notesOf({ ...run, readings: days })).not.toContain('apart');
   });
 
   it('of a single operator has its reference and bias', () => {

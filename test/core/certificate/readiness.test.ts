@@ -228,7 +228,7 @@ describe('a forged certificate is refused', () => {
   });
 
   it('where any outcome, zero, value, verdict or reason that follows was changed (property)', {
-    timeout: 60_000,
+    timeout: 120_000,
   }, () => {
     const open = openRows(run);
     const follows = [

@@ -50,6 +50,34 @@ describe('the trend along a reel', () => {
     expect(words).toMatch(/the last of 300 pieces comes to 100\d\.\d+ Ω, inside the window/);
   });
 
+  it('does not call the last piece inside where the line has not come in at the other limit', () => {
+    const below = reel(0.02).map((ohms) => ohms - 40);
+    expect(trendOf(below, 300).words).toMatch(/comes to 96\d\.\d+ Ω, outside the window/);
+    const above = reel(-0.02).map((ohms) => ohms + 40);
+    expect(trendOf(above, 300).words).toMatch(/comes to 103\d\.\d+ Ω, outside the window/);
+  });
+
+  it('says so where the line lies beyond the limit from the first piece on', () => {
+    const { leavesAt, words } = trendOf(reel(0.02).map((ohms) => ohms + 40));
+    expect(leavesAt).toMatchObject({ limit: 'upper', piece: 1 });
+    expect(words).toContain('Its line lies beyond the upper limit from the first piece on');
+  });
+
+  it('gives the interval of the slope with as many digits as the slope', () => {
+    const { slope, words } = trendOf(reel(0.02).map((ohms) => ohms / 1e4));
+    if ('refused' in slope) throw new Error(slope.refused);
+    const [, from, to] = /\(([\d.]+) to ([\d.]+) Ω;/.exec(words) ?? [];
+    expect(Math.abs(Number(from) / (slope.lower * 1000) - 1)).toBeLessThan(0.006);
+    expect(Math.abs(Number(to) / (slope.upper * 1000) - 1)).toBeLessThan(0.006);
+  });
+
+  it('does not deny a trend that is less than the readings resolve', () => {
+    const steps = Array.from({ length: 200 }, (_, index) => (index % 10 ? 1000 : index < 100 ? 999.9 : 1000.1));
+    const { leavesAt, words } = trendOf(steps);
+    expect(leavesAt).toBeNull();
+    expect(words).toMatch(/^The value tends to rise \(p below 0\.001\), but by less than the readings resolve/);
+  });
+
   it('promises nothing of a limit that is not there, or of a reel whose length is not known', () => {
     expect(trendOf(reel(0.02), 5000, { ...LIMITS, upper: null }).leavesAt).toBeNull();
     expect(trendOf(reel(0.02), null).words).not.toMatch(/leaves|last/);
@@ -81,6 +109,15 @@ describe('the trend along a reel', () => {
 });
 
 describe('the whole analysis', () => {
+  it('warns that figures of one process say nothing of a reel that moves', () => {
+    const notesOf = (readings: readonly number[]) => {
+      const { capability, normalOutside, toleranceInterval } = analyse(readings, LIMITS, { lotSize: 5000 });
+      return [capability, normalOutside, toleranceInterval].map((of) => ('refused' in of ? '' : of.notes.join()));
+    };
+    for (const notes of notesOf(reel(0.02))) expect(notes).toContain('The value moves along the reel');
+    for (const notes of notesOf(reel(0))) expect(notes).not.toContain('moves');
+  });
+
   it('never gives a figure that is none, however odd the readings', () => {
     const oddities = [
       [],

@@ -12,6 +12,7 @@ import {
   METER,
   METER_DATA,
   readyRun,
+  scattered,
   timeAt,
   walk,
   wholeRound,
@@ -94,6 +95,21 @@ describe('a reading', () => {
     run = withReadings(roundWith(run, null), '4702.13');
     expect(run.readings.get(0)?.uncertainty).not.toBeNull();
     expect(run.readings.get(1)?.uncertainty).toBeNull();
+  });
+
+  it('of a meter trusted by its reference alone is worth no more than what that meter may move unseen', () => {
+    const meter = { ...UNKNOWN_BUT_AMBIENT, setting: { ...METER.setting, function: '4-wire' as const } };
+    const reference = (ohms: number) => scattered(ohms.toFixed(2)).map((raw): Shown => ({ what: '4-wire', raw }));
+    const roundAt = (before: Run, ohms: number) =>
+      CHECKS.reduce((now, check) => {
+        const good = goodCheck(now, check);
+        return walk(now, check === 'reference' ? { ...good, shown: reference(ohms) } : good);
+      }, before);
+    const run = withReadings(roundAt(answeredFor({ measurement: { method: '4-wire' } }, meter), 4747), '4702.13');
+    // The reading may be off by what the meter has moved by the next round, which passes.
+    const moved = roundAt(run, 4747.6);
+    expect(moved.tally).toMatchObject({ counted: 1, suspect: 0 });
+    expect(Number(firstOf(moved)?.uncertainty?.expandedOhms)).toBeGreaterThan(0.6);
   });
 
   it('is not counted on a rule that needs an uncertainty it has not, unless it lies outside', () => {

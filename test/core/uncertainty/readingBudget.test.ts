@@ -61,7 +61,7 @@ describe('budget of one reading', () => {
       ohms: '100.000',
       raw: '100.000',
       meterData: null,
-      reference: { ohms: '100', uncertaintyOhms: '0.020', measuredOhms: ['100.000'] },
+      reference: { ohms: '100', uncertaintyOhms: '0.020', measuredOhms: ['100.000'], mostDriftOhms: '0' },
     });
     const { reference, resolution } = lines(worth);
     expect(((resolution?.ohms ?? 0) * 1000).toFixed(2)).toBe('0.29');
@@ -116,7 +116,12 @@ describe('budget of one reading', () => {
   });
 
   describe('without limits of error that count', () => {
-    const reference = { ohms: '5000', uncertaintyOhms: '0.5', measuredOhms: ['5000.20', '4999.70'] };
+    const reference = {
+      ohms: '5000',
+      uncertaintyOhms: '0.5',
+      measuredOhms: ['5000.20', '4999.70'],
+      mostDriftOhms: '1.2',
+    };
 
     it.each([
       ['nobody entered them', { meterData: null }, 'nobody'],
@@ -135,13 +140,15 @@ describe('budget of one reading', () => {
       expect(withIt.expandedOhms).not.toBeNull();
     });
 
-    it('takes its uncertainty and the most the meter showed off it (F.2.4.5), larger values in proportion', () => {
+    it('takes its uncertainty, the most the meter showed off it (F.2.4.5) and may move until the next check, larger values in proportion', () => {
       const below = lines(readingBudget({ ...plainly, meterData: null, reference }));
       expect(below.reference?.ohms).toBeCloseTo(0.25, 12);
       expect(below['meter against the reference']?.ohms).toBeCloseTo(0.3 / Math.sqrt(3), 12);
+      expect(below['drift of the meter']?.ohms).toBeCloseTo(1.2 / Math.sqrt(3), 12);
       const above = lines(readingBudget({ ...plainly, ohms: '10000', raw: '1.00000E+04', meterData: null, reference }));
       expect(above.reference?.ohms).toBeCloseTo(0.5, 12);
       expect(above['meter against the reference']?.ohms).toBeCloseTo(0.6 / Math.sqrt(3), 12);
+      expect(above['drift of the meter']?.ohms).toBeCloseTo(2.4 / Math.sqrt(3), 12);
     });
 
     it.each([
@@ -155,7 +162,7 @@ describe('budget of one reading', () => {
         ohms: reading,
         raw: reading,
         meterData: null,
-        reference: { ohms, uncertaintyOhms: '0.1', measuredOhms: [ohms] },
+        reference: { ohms, uncertaintyOhms: '0.1', measuredOhms: [ohms], mostDriftOhms: '0.1' },
       });
       expect(worth.basis).toBe(counts ? 'reference' : null);
     });

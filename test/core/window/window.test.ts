@@ -168,6 +168,11 @@ describe('the verdict of a reading', () => {
     expect(() => verdictOf(from('', '>= 1M'), '-20000')).toThrowError(
       expect.objectContaining({ code: 'reading-negative' }),
     );
+    // A piece of 0 Ω may read as far below nothing as its reading is uncertain.
+    const ofPiece = (ohms: string, expandedOhms: string) =>
+      judge(from('', '<= 0.05'), { kind: 'value', ohms, raw: ohms }, undefined, expandedOhms);
+    expect(ofPiece('-0.0058', '0.0058')).toBe('pass');
+    expect(() => ofPiece('-0.0059', '0.0058')).toThrowError(expect.objectContaining({ code: 'reading-negative' }));
     // A window that reaches below zero takes what lies in it.
     expect(verdictOf(from('0', '0.05 ohm'), '-0.05')).toBe('pass');
   });
