@@ -34,7 +34,7 @@ export async function checkBench(
 }
 
 /** The same with a real meter: what lies on its probes is changed for each check, and put back after. */
-export async function checkRealBench(station: Station, run: number, meter: TinyMeter): Promise<void> {
+export async function checkRealBench(station: Station, run: number, meter: TinyMeter, celsius = '23'): Promise<void> {
   const piece = meter.ohms;
   const onProbes: Partial<Record<CheckName, string>> = { 'open-leads': '+9.9E+37', 'shorted-leads': '+1.0E-01' };
   const { overridden } = await runOf(station, run);
@@ -42,13 +42,13 @@ export async function checkRealBench(station: Station, run: number, meter: TinyM
   await checkBench(station, run, (check) => {
     meter.ohms = onProbes[check] ?? piece;
     if (check === 'reference') return { waived: 'no reference resistor in this test' };
-    return check === 'ambient' ? { celsius: '23' } : {};
+    return check === 'ambient' ? { celsius } : {};
   });
   meter.ohms = piece;
 }
 
-export async function readyRealBench(station: Station, run: number, meter: TinyMeter): Promise<void> {
+export async function readyRealBench(station: Station, run: number, meter: TinyMeter, celsius = '23'): Promise<void> {
   await station.ask('connect-meter', { run, address: meter.address });
   await station.ask('confirm-bench', { run, by: BY, cautions: [...CAUTIONS] });
-  await checkRealBench(station, run, meter);
+  await checkRealBench(station, run, meter, celsius);
 }

@@ -1,7 +1,7 @@
 import { type BenchCheck, counts, type Happening, type Reading, type Run } from '../inspection/run.ts';
 import { significantPercent } from '../quantity/significant.ts';
 import type { Found } from '../readiness/check.ts';
-import { probabilityWrong, standardOhms } from '../uncertainty/risk.ts';
+import { degreesOfFreedomOf, probabilityWrong, standardOhms } from '../uncertainty/risk.ts';
 import { conforms } from '../window/judge.ts';
 import { type Row, textRow } from './format.ts';
 import { meterRows } from './meterRows.ts';
@@ -93,6 +93,12 @@ const DIGITS_OF_RISK = 3;
 function wrongPercent(reading: Reading, window: Run['window']): string {
   const { ohms, uncertainty, verdict } = reading;
   if (ohms === null || uncertainty === null || !counts(reading)) return '';
-  const wrong = probabilityWrong(conforms(verdict), ohms, standardOhms(uncertainty), window);
+  const wrong = probabilityWrong(
+    conforms(verdict),
+    ohms,
+    standardOhms(uncertainty),
+    window,
+    degreesOfFreedomOf(uncertainty),
+  );
   return significantPercent(wrong, DIGITS_OF_RISK);
 }

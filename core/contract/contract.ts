@@ -164,8 +164,10 @@ export interface LotFigures {
   run: number;
   lot: string;
   receivedAt: string;
-  /** Readings that count and have a value. */
+  /** Readings that count and have a value, without those of quite another value. */
   count: number;
+  /** How many of quite another value were left out. */
+  leftOut: number;
   meanOhms: number | null;
   /** Standard deviation (n - 1); null of fewer than two. */
   standardDeviationOhms: number | null;

@@ -21,6 +21,8 @@ export interface LotValues {
   meanOhms: number | null;
   /** With n - 1; null of fewer than two. */
   standardDeviationOhms: number | null;
+  /** How many readings of quite another value are not among them; none where not said. */
+  leftOut?: number;
 }
 
 /** One lot on the charts, in ohms. What has no limits is null. */
@@ -70,7 +72,10 @@ export function lotToLot(lots: readonly LotValues[]): LotToLot {
   const last = lots.at(-1);
   const measured = lots.filter(hasMean);
   const unmeasured = lots.filter((lot) => !hasMean(lot)).map(({ label }) => label);
-  const leftOut = unmeasured.length === 0 ? [] : [`Without a value, and left out: lot ${unmeasured.join(', ')}.`];
+  const leftOut = [
+    ...(unmeasured.length === 0 ? [] : [`Without a value, and left out: lot ${unmeasured.join(', ')}.`]),
+    ...strayNotes(lots),
+  ];
   if (last === undefined || !hasMean(last)) {
     const words = last === undefined ? 'There is no lot to judge' : `Lot ${last.label} has no reading with a value yet`;
     const points = measured.map((lot) => pointOf(lot, null, null, null));
@@ -96,6 +101,13 @@ export function lotToLot(lots: readonly LotValues[]): LotToLot {
     ...judged(points, limits, pooled),
     notes: [...leftOut, ...notesOf(points, limits, pooled)],
   };
+}
+
+function strayNotes(lots: readonly LotValues[]): string[] {
+  const strayed = lots
+    .filter(({ leftOut = 0 }) => leftOut > 0)
+    .map(({ label, leftOut }) => `${leftOut} of lot ${label}`);
+  return strayed.length === 0 ? [] : [`Pieces of quite another value, left out: ${strayed.join(', ')}.`];
 }
 
 type Measured = LotValues & { meanOhms: number };

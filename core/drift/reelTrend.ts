@@ -49,7 +49,7 @@ export interface Along {
   movingRange: number | null;
   mannKendall: MannKendall | Refused;
   limits: Limits;
-  /** Positions on the reel, rising; 1, 2, 3 … where null. */
+  /** Numbers of the pieces, rising; 1, 2, 3 … where null. */
   positions: Values | null;
   /** Pieces on the reel; null where it is not known how far it goes. */
   lotSize: number | null;
@@ -57,7 +57,7 @@ export interface Along {
 
 /**
  * The trend of the value along the reel, with what it means at the reel's end. Readings count as taken one after the other
- * from the reel, unless positions say otherwise.
+ * from the reel, so that the number of a piece is its position.
  */
 export function reelTrend(along: Along): ReelTrend {
   const { inOrder, mannKendall } = along;
@@ -124,7 +124,7 @@ function wordsFor(
   { slope, lower, upper, at }: TheilSen,
   shown: boolean,
   leavesAt: LeavesAt | null,
-  { limits, lotSize, positions }: Along,
+  { limits, lotSize }: Along,
 ): string {
   if (!shown && p < SIGNIFICANT) {
     return `The value tends to ${s > 0 ? 'rise' : 'fall'} (${pText(p)}), but by less than the readings resolve: half of all pairs of them give no slope.`;
@@ -135,7 +135,7 @@ function wordsFor(
   const perThousand = (value: number) => value * Math.sign(slope) * 1000;
   const span = [perThousand(lower), perThousand(upper)].sort((a, b) => a - b).map((value) => figure(value));
   const trend = `The value ${way} by ${figure(perThousand(slope))} Ω in 1 000 pieces (${span.join(' to ')} Ω; ${pText(p)}).`;
-  const taken = positions === null ? ', counted as taken one after the other from the reel' : '';
+  const taken = ', counted as taken one after the other from the reel';
   if (leavesAt) {
     const { piece, earliest, latest, limit } = leavesAt;
     const range =

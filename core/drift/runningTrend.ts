@@ -13,15 +13,16 @@ export class RunningTrend {
   /**
    * Where the trend of these values leaves the window within the lot; null while none is shown that does.
    * @param values all that count, in order: most often those of the last time and a few more
+   * @param pieces their numbers, rising
    */
-  leavesAt(values: readonly number[], limits: Limits, lotSize: number): LeavesAt | null {
+  leavesAt(values: readonly number[], pieces: readonly number[], limits: Limits, lotSize: number): LeavesAt | null {
     this.#takeUp(values);
     const mannKendall = this.#running.mannKendall();
     const summary = this.#running.summary();
     if (isRefused(mannKendall) || isRefused(summary) || mannKendall.p >= SIGNIFICANT) return null;
     const movingRange = this.#running.movingRange();
     const { mean } = summary;
-    return reelTrend({ inOrder: values, mean, movingRange, mannKendall, limits, positions: null, lotSize }).leavesAt;
+    return reelTrend({ inOrder: values, mean, movingRange, mannKendall, limits, positions: pieces, lotSize }).leavesAt;
   }
 
   #takeUp(values: readonly number[]): void {

@@ -15,7 +15,9 @@ export function analysisOfRun(run: Pick<Run, 'readings' | 'window' | 'lot'>): {
 } {
   const valued = valuedOf(run);
   const values = Float64Array.from(valued, ({ value }) => value);
-  const options = { resolution: coarsestDigit(valued), lotSize: run.lot.size };
+  // An open piece has no value, but it has its place.
+  const positions = Float64Array.from(valued, ({ piece }) => piece);
+  const options = { resolution: usualDigit(valued), lotSize: run.lot.size, positions };
   return { analysis: analyse(values, limitsOf(run.window), options), valued };
 }
 
@@ -35,12 +37,13 @@ export function valuedOf({ readings }: Pick<Run, 'readings'>): Valued[] {
   return valued.sort((a, b) => a.piece - b.piece);
 }
 
-/** What the coarsest last digit of the readings is worth; null where it cannot be told. */
-function coarsestDigit(valued: readonly Valued[]): number | null {
-  let coarsest: number | null = null;
+/** What the last digit of most readings is worth; null where it cannot be told. A stray piece may be read on another range. */
+function usualDigit(valued: readonly Valued[]): number | null {
+  const times = new Map<string, number>();
   for (const { raw } of valued) {
-    const digit = Number(resolutionOfRaw(raw) ?? Number.NaN);
-    if (Number.isFinite(digit) && digit > (coarsest ?? 0)) coarsest = digit;
+    const digit = resolutionOfRaw(raw);
+    if (digit !== null) times.set(digit, (times.get(digit) ?? 0) + 1);
   }
-  return coarsest;
+  const [usual] = [...times].sort((a, b) => b[1] - a[1] || Number(b[0]) - Number(a[0]));
+  return usual === undefined ? null : Number(usual[0]);
 }

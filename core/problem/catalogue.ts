@@ -473,7 +473,7 @@ export const catalogue = {
   },
   'stress-run-unfit': {
     what: (source: string, why: string) => `Pieces of ${source} cannot be compared: ${why}`,
-    toDo: 'Choose another run that measured the same pieces, or give their values as a CSV file.',
+    toDo: 'Choose another run that measured the same pieces at the same temperature, or give their values as a CSV file.',
   },
   'stress-file-unreadable': {
     what: (where: string, why: string) => `The file of pieces cannot be used, ${where}: ${why}`,

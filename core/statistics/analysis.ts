@@ -39,7 +39,7 @@ export interface AnalysisOptions {
   resolution?: number | null;
   /** Pieces on the reel; null where it is not known. */
   lotSize?: number | null;
-  /** Positions on the reel, rising; 1, 2, 3 … where null. */
+  /** Numbers of the pieces, rising; 1, 2, 3 … where null. */
   positions?: Values | null;
 }
 

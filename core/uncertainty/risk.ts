@@ -1,7 +1,9 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import tCdf from '@stdlib/stats-base-dists-t-cdf';
 import { problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import type { Window } from '../window/window.ts';
+import { coverageFactor } from './budget.ts';
 
 type Limits = Pick<Window, 'lower' | 'upper'>;
 
@@ -34,15 +36,41 @@ export function standardOhms({
   return Number(expandedOhms) / Number(coverageFactor);
 }
 
+/** Above so many degrees of freedom k is 2.00 to two decimals. */
+const MOST_DEGREES_OF_FREEDOM = 1000;
+const K_DECIMALS = 2;
+/** For each k as it is written, the fewest degrees of freedom that give it. */
+const freedomByFactor = new Map<string, number>();
+
+/**
+ * The degrees of freedom that a coverage factor was made with, 95.45 %: the fewest that give it to its two decimals; null,
+ * infinitely many, for 2.00 and whatever no degrees of freedom give.
+ */
+export function degreesOfFreedomOf({ coverageFactor: k }: { coverageFactor: DecimalText }): number | null {
+  if (freedomByFactor.size === 0) {
+    for (let degrees = MOST_DEGREES_OF_FREEDOM; degrees >= 1; degrees--) {
+      freedomByFactor.set(coverageFactor(degrees).toFixed(K_DECIMALS), degrees);
+    }
+    freedomByFactor.delete('2.00');
+  }
+  return freedomByFactor.get(k) ?? null;
+}
+
 /**
  * Probability that the true value lies inside the window, given one measured value: both tails, little being known of the
  * piece beforehand (JCGM 106:2012, 7.2 to 7.4). 0 to 1. With u = 0 it is 1 inside, limits included, and 0 outside.
  * @param ohms the measured value
  * @param standardOhms its standard uncertainty u, 0 or more
+ * @param degreesOfFreedom of u: with few of them the t-distribution takes the place of the normal one; null for infinitely many
  * @throws problem figure-not-finite
  */
-export function conformanceProbability(ohms: DecimalText, standardOhms: number, window: Limits): number {
-  return shares(Number(ohms), mustBeSpread(standardOhms), numbersOf(window)).inside;
+export function conformanceProbability(
+  ohms: DecimalText,
+  standardOhms: number,
+  window: Limits,
+  degreesOfFreedom: number | null = null,
+): number {
+  return shares(Number(ohms), mustBeSpread(standardOhms), numbersOf(window), degreesOfFreedom).inside;
 }
 
 /**
@@ -50,10 +78,17 @@ export function conformanceProbability(ohms: DecimalText, standardOhms: number, 
  * said not to (specific risk, JCGM 106:2012, 3.3.13 and 3.3.14, both tails). 0 to 1.
  * @param conforms what the verdict says
  * @param standardOhms standard uncertainty u of the value, 0 or more
+ * @param degreesOfFreedom of u, null for infinitely many
  * @throws problem figure-not-finite
  */
-export function probabilityWrong(conforms: boolean, ohms: DecimalText, standardOhms: number, window: Limits): number {
-  const { inside, outside } = shares(Number(ohms), mustBeSpread(standardOhms), numbersOf(window));
+export function probabilityWrong(
+  conforms: boolean,
+  ohms: DecimalText,
+  standardOhms: number,
+  window: Limits,
+  degreesOfFreedom: number | null = null,
+): number {
+  const { inside, outside } = shares(Number(ohms), mustBeSpread(standardOhms), numbersOf(window), degreesOfFreedom);
   return conforms ? outside : inside;
 }
 
@@ -150,23 +185,30 @@ function mustBeSpread(ohms: number): number {
   return ohms;
 }
 
-/** How much of a normal distribution lies inside limits, and outside. Each from its own tails, so that neither loses its figures near 0. */
-function shares(mean: number, deviation: number, { lower, upper }: NumberLimits): { inside: number; outside: number } {
+/** How much of a normal distribution, or of t, lies inside limits, and outside. Each from its own tails, so that neither loses its figures near 0. */
+function shares(
+  mean: number,
+  deviation: number,
+  { lower, upper }: NumberLimits,
+  degreesOfFreedom: number | null = null,
+): { inside: number; outside: number } {
   if (deviation === 0) {
     const inside = mean >= lower && mean <= upper ? 1 : 0;
     return { inside, outside: 1 - inside };
   }
   const below = (lower - mean) / deviation;
   const above = (mean - upper) / deviation;
+  const tail = (upTo: number) => tailOf(upTo, degreesOfFreedom);
   const outside = tail(below) + tail(above);
   // From the side where the numbers are small: far outside, 1 less the other side would leave nothing.
   const inside = below > above ? tail(-below) - tail(above) : tail(-above) - tail(below);
   return { inside: Math.max(0, inside), outside: Math.min(1, outside) };
 }
 
-function tail(upTo: number): number {
+function tailOf(upTo: number, degreesOfFreedom: number | null): number {
   if (upTo === Number.NEGATIVE_INFINITY) return 0;
-  return upTo === Number.POSITIVE_INFINITY ? 1 : normalCdf(upTo, 0, 1);
+  if (upTo === Number.POSITIVE_INFINITY) return 1;
+  return degreesOfFreedom === null ? normalCdf(upTo, 0, 1) : tCdf(upTo, degreesOfFreedom);
 }
 
 function density(value: number): number {

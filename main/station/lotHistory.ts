@@ -1,4 +1,5 @@
 import type { LotFigures } from '../../core/contract/contract.ts';
+import { withoutStrays } from '../../core/drift/withoutStrays.ts';
 import { counts, type Run } from '../../core/inspection/run.ts';
 import { summaryOf as figuresOf } from '../../core/statistics/summary.ts';
 import { isRefused } from '../../core/statistics/values.ts';
@@ -31,13 +32,15 @@ function isPractice({ meter }: Run): boolean {
 function lotFigures(number: number, run: Run): LotFigures {
   const ohms: number[] = [];
   for (const reading of run.readings) if (counts(reading) && reading.ohms !== null) ohms.push(Number(reading.ohms));
-  const found = figuresOf(ohms);
+  const { kept, leftOut } = withoutStrays(ohms);
+  const found = figuresOf(kept);
   const figures = isRefused(found) ? null : found;
   return {
     run: number,
     lot: run.lot.number,
     receivedAt: run.receivedAt,
-    count: ohms.length,
+    count: kept.length,
+    leftOut,
     meanOhms: figures?.mean ?? null,
     standardDeviationOhms: figures?.standardDeviation ?? null,
     disposition: run.decided?.disposition ?? null,

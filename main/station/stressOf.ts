@@ -1,3 +1,4 @@
+import Big from 'big.js';
 import type { CheckedQuestion } from '../../core/contract/contract.ts';
 import { importPieces } from '../../core/drift/importPieces.ts';
 import { type PieceValue, type Stress, type StressResult, stressResult } from '../../core/drift/stress.ts';
@@ -14,8 +15,8 @@ type RunOf = (number: number) => Run;
 interface Series {
   source: string;
   values: readonly PieceValue[];
-  /** Practice on the simulated bench; null where it is not known, of a file. */
-  practice: boolean | null;
+  /** Null of a file. */
+  run: Run | null;
 }
 
 /** The same pieces before and after a treatment. @throws problems of `stressOf` and stressResult */
@@ -43,9 +44,7 @@ function stressOf(
   runOf: RunOf,
 ): Pick<StressRecord, 'beforeSource' | 'afterSource'> & { of: Stress } {
   const [first, last] = [seriesOf(before, runOf), seriesOf(after, runOf)];
-  if (first.practice !== null && last.practice !== null && first.practice !== last.practice) {
-    throw problem('stress-run-unfit', last.source, `its pieces are not those of ${first.source}`);
-  }
+  if (first.run && last.run) mustBeAlike(first.source, first.run, last.source, last.run);
   return {
     beforeSource: first.source,
     afterSource: last.source,
@@ -55,13 +54,15 @@ function stressOf(
 
 function seriesOf(asked: Asked['before'], runOf: RunOf): Series {
   if ('run' in asked) return seriesOfRun(asked.run, runOf(asked.run));
-  return { source: asked.name, values: importPieces(new TextEncoder().encode(asked.csv)), practice: null };
+  return { source: asked.name, values: importPieces(new TextEncoder().encode(asked.csv)), run: null };
 }
 
 /** Every piece of a run with its reading that counts, by number; an open one without a value. */
-function seriesOfRun(number: number, { part, lot, meter, plan, readings }: Run): Series {
-  const practice = meter?.identity.simulated ?? false;
-  const source = `run ${number}, lot ${lot.number}, part ${part.number}${practice ? ' (simulated bench: practice)' : ''}`;
+function seriesOfRun(number: number, run: Run): Series {
+  const { part, lot, plan, readings, ambientCelsius } = run;
+  const at = ambientCelsius === null ? '' : `, at ${ambientCelsius} °C`;
+  const practice = isPractice(run) ? ' (simulated bench: practice)' : '';
+  const source = `run ${number}, lot ${lot.number}, part ${part.number}${at}${practice}`;
   if (plan.choice.kind === 'study') {
     throw problem('stress-run-unfit', source, 'it is a study, which reads its pieces again and again');
   }
@@ -71,5 +72,37 @@ function seriesOfRun(number: number, { part, lot, meter, plan, readings }: Run):
     .sort((a, b) => a.piece - b.piece)
     .toArray();
   if (values.length === 0) throw problem('stress-run-unfit', source, 'it has no reading that counts');
-  return { source, values, practice };
+  return { source, values, run };
+}
+
+/**
+ * Refuses runs whose pieces cannot be the same, and such as were read at temperatures that could be taken for the treatment.
+ * @throws problem stress-run-unfit
+ */
+function mustBeAlike(first: string, before: Run, last: string, after: Run): void {
+  if (isPractice(before) !== isPractice(after) || before.part.number !== after.part.number) {
+    throw problem('stress-run-unfit', last, `its pieces are not those of ${first}`);
+  }
+  const [a, b] = [before.temperature, after.temperature];
+  const corrected = a.coefficient.kind === 'known' || b.coefficient.kind === 'known';
+  const alike =
+    a.referenceCelsius === b.referenceCelsius && JSON.stringify(a.coefficient) === JSON.stringify(b.coefficient);
+  if (corrected && !alike) {
+    throw problem('stress-run-unfit', last, `its values were brought to another temperature than those of ${first}`);
+  }
+  // A limit of the coefficient is in the uncertainty of both values, a known one has been corrected for.
+  if (a.coefficient.kind !== 'unknown' && b.coefficient.kind !== 'unknown') return;
+  if (before.ambientCelsius === null || after.ambientCelsius === null) return;
+  const apart = new Big(after.ambientCelsius).minus(before.ambientCelsius).abs();
+  if (apart.gt(new Big(a.thermometerKelvins).plus(b.thermometerKelvins))) {
+    throw problem(
+      'stress-run-unfit',
+      last,
+      `they were read ${apart.toFixed()} K apart from those of ${first}, and how they move with temperature is not known`,
+    );
+  }
+}
+
+function isPractice({ meter }: Run): boolean {
+  return meter?.identity.simulated ?? false;
 }

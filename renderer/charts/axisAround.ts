@@ -24,7 +24,8 @@ const NOTHING = 1e-30;
 export function axisAround(lowest: number, highest: number): Axis {
   const middle = (lowest + highest) / 2;
   const isOne = highest - lowest <= Math.max(Math.abs(middle) * TOLD_APART, NOTHING);
-  const half = isOne ? Math.abs(middle) * 1e-3 || 1 : (highest - lowest) / 2;
+  const around = Math.abs(middle) * 1e-3;
+  const half = isOne ? (around > NOTHING ? around : 1) : (highest - lowest) / 2;
   const least = (2 * half) / SPACES;
   const resolution = 10 ** Math.floor(Math.log10(least));
   const step = ([1, 2, 5].find((factor) => factor * resolution >= least) ?? 10) * resolution;

@@ -55,9 +55,10 @@ function lotsUpTo(history: readonly LotFigures[], run: number): readonly LotFigu
 
 function History({ lots, of }: { lots: readonly LotFigures[]; of: number }) {
   const compared = lotToLot(
-    lots.map(({ lot, count, meanOhms, standardDeviationOhms }) => ({
+    lots.map(({ lot, count, leftOut, meanOhms, standardDeviationOhms }) => ({
       label: lot,
       n: count,
+      leftOut,
       meanOhms,
       standardDeviationOhms,
     })),
@@ -132,7 +133,10 @@ function LotsTable({ lots, of }: { lots: readonly LotFigures[]; of: number }) {
               {lot.run === of && <span className="quiet"> (this one)</span>}
             </th>
             <td>{formatTime(lot.receivedAt)}</td>
-            <td className="figures">{formatCount(lot.count)}</td>
+            <td className="figures">
+              {formatCount(lot.count)}
+              {lot.leftOut > 0 && <span className="quiet"> and {formatCount(lot.leftOut)} left out</span>}
+            </td>
             <td className="figures">
               {lot.meanOhms === null ? 'no value' : ohmsFigure(lot.meanOhms, { significant: MEAN_DIGITS, like })}
             </td>

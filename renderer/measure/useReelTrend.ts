@@ -26,8 +26,10 @@ export function useReelTrend(run: Run): LeavesAt | null {
       ([{ RunningTrend }, { limitsOf, valuedOf }]) => {
         if (!current) return;
         trend.current ??= new RunningTrend();
-        const values = valuedOf({ readings }).map(({ value }) => value);
-        setFound(trend.current.leavesAt(values, limitsOf(window), lot.size));
+        const valued = valuedOf({ readings });
+        const values = valued.map(({ value }) => value);
+        const pieces = valued.map(({ piece }) => piece);
+        setFound(trend.current.leavesAt(values, pieces, limitsOf(window), lot.size));
       },
       () => undefined,
     );

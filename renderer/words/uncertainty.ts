@@ -1,6 +1,6 @@
 import type { Reading, Uncertainty } from '../../core/inspection/run.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
-import { probabilityWrong, standardOhms } from '../../core/uncertainty/risk.ts';
+import { degreesOfFreedomOf, probabilityWrong, standardOhms } from '../../core/uncertainty/risk.ts';
 import { conforms } from '../../core/window/judge.ts';
 import type { Window } from '../../core/window/window.ts';
 
@@ -13,5 +13,5 @@ export function uncertaintyText({ expandedOhms, coverageFactor }: Uncertainty): 
 export function wrongOf(reading: Pick<Reading, 'ohms' | 'uncertainty' | 'verdict'>, window: Window): number | null {
   const { ohms, uncertainty, verdict } = reading;
   if (ohms === null || uncertainty === null) return null;
-  return probabilityWrong(conforms(verdict), ohms, standardOhms(uncertainty), window);
+  return probabilityWrong(conforms(verdict), ohms, standardOhms(uncertainty), window, degreesOfFreedomOf(uncertainty));
 }

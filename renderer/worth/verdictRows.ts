@@ -2,7 +2,7 @@ import Big from 'big.js';
 import type { Reading, Run } from '../../core/inspection/run.ts';
 import { plain } from '../../core/quantity/decimal.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
-import { probabilityWrong, standardOhms } from '../../core/uncertainty/risk.ts';
+import { degreesOfFreedomOf, probabilityWrong, standardOhms } from '../../core/uncertainty/risk.ts';
 import { testUncertaintyRatio } from '../../core/uncertainty/testUncertaintyRatio.ts';
 import { guardOhms } from '../../core/window/decisionRule.ts';
 import { conforms } from '../../core/window/judge.ts';
@@ -92,7 +92,7 @@ function wrongRows(window: Window, reading: Reading): FigureRow[] {
   const wrong = wrongOf(reading, window);
   if (wrong === null || ohms === null || uncertainty === null) return [];
   const beyond = (limits: Pick<Window, 'lower' | 'upper'>) =>
-    tailText(probabilityWrong(true, ohms, standardOhms(uncertainty), limits));
+    tailText(probabilityWrong(true, ohms, standardOhms(uncertainty), limits, degreesOfFreedomOf(uncertainty)));
   const tails = [
     window.lower !== null &&
       `below ${limitText(window.lower, window)}: ${beyond({ lower: window.lower, upper: null })}`,
@@ -107,7 +107,7 @@ function wrongRows(window: Window, reading: Reading): FigureRow[] {
       words: conforms(verdict)
         ? `probability: it says ${said}, and so often the true value is outside the window all the same`
         : `probability: it says ${said}, and so often the true value is inside the window all the same`,
-      source: 'JCGM 106:2012, 3.3.13 and 3.3.14, normal with u = U/k',
+      source: 'JCGM 106:2012, 3.3.13 and 3.3.14, t, or normal, with u = U/k',
     },
     {
       name: 'True value outside the window',

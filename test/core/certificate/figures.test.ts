@@ -205,6 +205,29 @@ describe('what the readings are worth, on the certificate', () => {
     expect(fact(rowsOfRun(lotOf(['4702.13'], oneSided)), 'worth', "producer's risk").text).toMatch(/^not worked out/);
   });
 
+  it('is not spoilt by a piece of another value that was read on another range', () => {
+    const auto = { ...METER, setting: { ...METER.setting, range: 'auto' as const, rangeOhms: null } };
+    const over: Partial<LotClaimInput> = {
+      decision: { rule: 'guard-band', processSpread: '12 ohm' },
+      measurement: { range: 'auto' },
+    };
+    const rowsWith = (raws: readonly string[]) => {
+      const plan = { sampleSize: raws.length, accept: raws.length - 1 };
+      const run = withReadings(readyRun({ ...over, plan }, auto), ...raws);
+      return rowsOfRun(decidedRun(run, outlook(run) === 'accept' ? 'accepted' : 'not-accepted'));
+    };
+    const [clean, strayed] = [rowsWith(['4702.13', '4700.00']), rowsWith(['4702.13', '9.90000E+06', '4700.00'])];
+    for (const item of ['smallest test uncertainty ratio', "consumer's risk", "producer's risk"]) {
+      expect(fact(strayed, 'worth', item), item).toEqual(fact(clean, 'worth', item));
+    }
+    expect(fact(strayed, 'worth', 'largest expanded uncertainty').text).toBe('of reading 2');
+    const far = rowsWith(['9.90000E+06', '9.80000E+06']);
+    expect(fact(far, 'worth', 'smallest test uncertainty ratio')).toMatchObject({
+      number: '',
+      text: expect.stringContaining('no reading'),
+    });
+  });
+
   it('is a meter that moved, and how far it was from its reference', () => {
     let run = withReadings(readyRun({ plan: { sampleSize: 1, accept: 0 } }), '4702.13');
     for (const check of CHECKS) {

@@ -14,7 +14,8 @@ describe('the trend while a reel is measured', () => {
     let shown = 0;
     for (const values of [...all, readings.toSpliced(40, 1), readings]) {
       const { trend } = analyse(values, LIMITS, { lotSize: 1000 });
-      expect(running.leavesAt(values, LIMITS, 1000)).toEqual(trend.leavesAt);
+      const pieces = values.map((_, index) => index + 1);
+      expect(running.leavesAt(values, pieces, LIMITS, 1000)).toEqual(trend.leavesAt);
       if (trend.leavesAt) shown++;
     }
     expect(shown).toBeGreaterThan(20);

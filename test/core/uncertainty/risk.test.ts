@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   conformanceProbability,
+  degreesOfFreedomOf,
   GUARD_FACTORS,
   globalRisks,
   probabilityWrong,
@@ -169,5 +170,30 @@ describe('risks of a lot', () => {
     expect(() => globalRisks({ ...resistors, mean: Number.NaN, guard: 0 }, window)).toThrow('figure-not-finite');
     expect(() => globalRisks({ ...resistors, guard: Number.POSITIVE_INFINITY }, window)).toThrow('figure-not-finite');
     expect(() => globalRisks({ ...resistors, spread: -1, guard: 0 }, window)).toThrow('figure-not-finite');
+  });
+});
+
+describe('few degrees of freedom', () => {
+  it('are told from the coverage factor (JCGM 100:2008, Table G.2, 95.45 %, from memory)', () => {
+    const known: [k: string, degrees: number | null][] = [
+      ['13.97', 1],
+      ['4.53', 2],
+      ['2.65', 5],
+      ['2.28', 10],
+      ['2.13', 20],
+      ['2.00', null],
+    ];
+    for (const [coverageFactor, degrees] of known) expect(degreesOfFreedomOf({ coverageFactor })).toBe(degrees);
+  });
+
+  it('make a verdict at a guard band of 1 U wrong as often as one of many does: one tail of 95.45 %', () => {
+    for (const [k, degrees] of [
+      [13.97, 1],
+      [2.87, 4],
+      [2, null],
+    ] as const) {
+      const wrong = probabilityWrong(true, String(-k), 1, { lower: null, upper: '0' }, degrees);
+      expect(wrong).toBeCloseTo((1 - 0.9545) / 2, 3);
+    }
   });
 });

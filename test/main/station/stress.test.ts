@@ -10,11 +10,16 @@ import { SETTINGS, tinyMeter } from '../../tinyMeter.ts';
 const RULE = { treatment: 'heat 155 °C/16 h', limit: '0.25 % + 0.05 ohm' };
 
 /** A run at a real meter that shows these, one piece after the other; the zero of 0.1 Ω is subtracted. */
-async function measured(station: Station, shown: readonly string[]): Promise<number> {
+async function measured(
+  station: Station,
+  shown: readonly string[],
+  claim = exampleLot(),
+  celsius = '23',
+): Promise<number> {
   const meter = await tinyMeter(SETTINGS);
   meter.ohms = '+4.7001E+03';
-  const { run } = await station.ask('receive-lot', { claim: exampleLot() });
-  await readyRealBench(station, run, meter);
+  const { run } = await station.ask('receive-lot', { claim });
+  await readyRealBench(station, run, meter, celsius);
   for (const value of shown) {
     meter.ohms = value;
     await station.ask('take-reading', { run });
@@ -62,11 +67,27 @@ describe('pieces before and after a treatment', () => {
     expect(record).toMatchObject({
       by: 'Ines Okoro',
       version: 'test',
-      beforeSource: `run ${run}, lot L-2093, part TF-4K7-1 (simulated bench: practice)`,
+      beforeSource: `run ${run}, lot L-2093, part TF-4K7-1, at 23.00 °C (simulated bench: practice)`,
       afterSource: 'after.csv',
     });
     expect(result).toMatchObject({ beyond: 0, holds: true });
     expect([sha256, readFileSync(written.file, 'utf8')]).toEqual([written.sha256, written.text]);
+  });
+
+  it('are not compared where the part or the temperature is another, which could be taken for the treatment', async () => {
+    const station = openedStation();
+    const shown = ['+4.7001E+03'];
+    const before = await measured(station, shown);
+    const ask = (after: number) =>
+      problemOf(station.ask('compare-stress', { before: { run: before }, after: { run: after }, ...RULE }));
+    const { part } = exampleLot();
+    expect(await ask(await measured(station, shown, { ...exampleLot(), part: { ...part, number: 'OTHER' } }))).toBe(
+      'stress-run-unfit',
+    );
+    expect(await ask(await measured(station, shown, exampleLot(), '26'))).toBe('stress-run-unfit');
+    const warm = await measured(station, shown, exampleLot(), '25');
+    const result = await station.ask('compare-stress', { before: { run: before }, after: { run: warm }, ...RULE });
+    expect(result.holds).toBe(true);
   });
 
   it('are not taken from a study, from a run without readings, or from practice and real readings together', async () => {
