@@ -34,9 +34,9 @@ export function MeterSection({ run }: { run: Run }) {
       ))}
       <p className="quiet small">
         E_n: deviation over the root of the sum of the squares of both expanded uncertainties; within ±1 meter and
-        reference agree (ISO/IEC 17043:2010, B.3.1.3). The meter may drift by a tenth of the tolerance at
-        the value of the reference, or by two of its last digits (the rule of ten, common practice; two digits are our
-        choice). The bars of the chart are ±U of the reference, k = 2; its limits are drawn from the first check.
+        reference agree (ISO/IEC 17043:2010, B.3.1.3). The meter may drift by a tenth of the tolerance at the value of
+        the reference, or by two of its last digits (the rule of ten, common practice; two digits are our choice). The
+        bars of the chart are ±U of the reference, k = 2; its limits are drawn from the first check.
       </p>
     </>
   );
