@@ -1,4 +1,5 @@
 import type { MeterFacts } from '../inspection/event.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import type { MeterData } from './meterData.ts';
 
 /** How the calibration of a meter stands. Only `in-date` decides a lot without an override. */
@@ -37,6 +38,6 @@ export function calibrationAt({ identity, data }: Calibrated, at: string): Calib
 }
 
 /** The calendar day so many days after another. */
-function dayAfter(day: string, days: number): string {
-  return new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
-}
+const dayAfter = rememberLast((day: string, days: number): string =>
+  new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10),
+);

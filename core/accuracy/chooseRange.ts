@@ -1,6 +1,7 @@
 import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import type { Window } from '../window/window.ts';
 import { limitOfError } from './limitOfError.ts';
 import type { MeterData, MeterRange } from './meterData.ts';
@@ -11,20 +12,17 @@ export type Method = '2-wire' | '4-wire';
 export const OVER_RANGE = '1.2';
 
 /** The ranges a meter has for a method, smallest full scale first. */
-export function rangesFor(data: Pick<MeterData, 'ranges'>, method: Method): MeterRange[] {
-  return data.ranges
+export const rangesFor = rememberLast((data: Pick<MeterData, 'ranges'>, method: Method): readonly MeterRange[] =>
+  data.ranges
     .filter((range) => range.method === method || range.method === 'both')
-    .sort((a, b) => new Big(a.fullScaleOhms).cmp(b.fullScaleOhms));
-}
+    .sort((a, b) => new Big(a.fullScaleOhms).cmp(b.fullScaleOhms)),
+);
 
 /** The range with this full scale; null where the meter data have none. */
-export function rangeOf(
-  data: Pick<MeterData, 'ranges'>,
-  method: Method,
-  fullScaleOhms: DecimalText,
-): MeterRange | null {
-  return rangesFor(data, method).find((range) => new Big(range.fullScaleOhms).eq(fullScaleOhms)) ?? null;
-}
+export const rangeOf = rememberLast(
+  (data: Pick<MeterData, 'ranges'>, method: Method, fullScaleOhms: DecimalText): MeterRange | null =>
+    rangesFor(data, method).find((range) => new Big(range.fullScaleOhms).eq(fullScaleOhms)) ?? null,
+);
 
 /**
  * The smallest range that holds a reading: the one an automatic meter is on; the largest also a little above its full

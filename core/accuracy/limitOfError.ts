@@ -1,6 +1,7 @@
 import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
 import { type DecimalText, plain } from '../quantity/decimal.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import type { MeterData, MeterRange } from './meterData.ts';
 
 const PER_CENT = '0.01';
@@ -19,12 +20,7 @@ export function limitOfError(
   ambientCelsius: DecimalText | null = null,
 ): DecimalText {
   const reading = new Big(ohms).abs();
-  const share = (percent: DecimalText, of: Big | DecimalText) => new Big(of).times(percent).times(PER_CENT);
-  const plus =
-    'percentOfRange' in range.plus
-      ? share(range.plus.percentOfRange, range.fullScaleOhms)
-      : new Big(range.plus.counts).times(range.plus.countOhms);
-  const inside = share(range.percentOfReading, reading).plus(plus);
+  const inside = share(range.percentOfReading, reading).plus(partOfRange(range));
 
   const kelvins = ambientCelsius === null ? new Big(0) : kelvinsOutside(data.ambient, ambientCelsius);
   if (kelvins.eq(0)) return plain(inside);
@@ -41,6 +37,16 @@ export function limitOfError(
   );
   return plain(inside.plus(eachKelvin.times(kelvins)));
 }
+
+function share(percent: DecimalText, of: Big | DecimalText): Big {
+  return new Big(of).times(percent).times(PER_CENT);
+}
+
+/** What is the same for all readings on a range, in ohms. */
+const partOfRange = rememberLast(
+  ({ plus, fullScaleOhms }: MeterRange): Big =>
+    'percentOfRange' in plus ? share(plus.percentOfRange, fullScaleOhms) : new Big(plus.counts).times(plus.countOhms),
+);
 
 /** How far a temperature is outside a band, in kelvins; 0 inside. */
 function kelvinsOutside({ lowest, highest }: MeterData['ambient'], celsius: DecimalText): Big {

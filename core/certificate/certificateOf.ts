@@ -1,7 +1,9 @@
 import { mustBeProven } from '../inspection/decide.ts';
 import type { Run } from '../inspection/run.ts';
 import { problem } from '../problem/problem.ts';
-import { cellsOf, closed, csvOf } from './csv.ts';
+import { closed } from './closedFile.ts';
+import { cellsOf } from './csv.ts';
+import { COLUMNS } from './format.ts';
 import { type About, rowsOf } from './rowsOf.ts';
 
 /**
@@ -12,5 +14,5 @@ import { type About, rowsOf } from './rowsOf.ts';
 export function certificateOf(run: Run, about: About): string {
   if (!run.decided) throw problem('run-undecided');
   if (run.decided.disposition !== 'on-hold') mustBeProven(run, run.decided.at);
-  return closed(csvOf(rowsOf(run, about).map(cellsOf)));
+  return closed([[...COLUMNS], ...rowsOf(run, about).map(cellsOf)]);
 }

@@ -1,5 +1,3 @@
-import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { parse } from 'csv-parse/browser/esm/sync';
 import { stringify } from 'csv-stringify/browser/esm/sync';
 import { meterNumber } from '../quantity/meterNumber.ts';
@@ -24,11 +22,6 @@ export function meantBy(column: Column, cell: string): string {
   return column === 'text' || column === 'by' || column === 'meter_text' ? plainText(cell) : cell;
 }
 
-/** Rows of cells as CSV text, header first. */
-export function csvOf(rows: readonly string[][]): string {
-  return csvText([[...COLUMNS], ...rows]);
-}
-
 /** Rows of cells as CSV text. */
 export function csvText(rows: string[][]): string {
   return stringify(rows, RFC_4180);
@@ -37,15 +30,4 @@ export function csvText(rows: string[][]): string {
 /** All rows of a CSV file, header included, as cells. @throws Error of the CSV library where it is none */
 export function cellsOfCsv(bytes: Uint8Array): string[][] {
   return parse(bytes, RFC_4180);
-}
-
-/** The row that closes a file of so many columns, over all its bytes before. */
-export function digestRow(body: Uint8Array, columns: number = COLUMNS.length): string {
-  const empty = ','.repeat(columns - 3);
-  return `digest,sha-256,${bytesToHex(sha256(body))}${empty}\r\n`;
-}
-
-/** CSV text with its digest row. */
-export function closed(body: string, columns: number = COLUMNS.length): string {
-  return body + digestRow(utf8ToBytes(body), columns);
 }

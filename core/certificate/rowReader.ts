@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { Problem, problem } from '../problem/problem.ts';
 import { decimalText } from '../quantity/decimal.ts';
+import { quoted } from './closedFile.ts';
 import { meantBy } from './csv.ts';
 import { COLUMNS, type Column, type RowKind } from './format.ts';
 
@@ -10,11 +11,6 @@ const PIECES = /^\d{1,15}$/;
 /** Says where a certificate does not hold. Rows are counted from 1, the header being row 1. */
 export function broken(row: number, why: string): Problem {
   return problem('certificate-broken', `row ${row}`, why);
-}
-
-/** A cell's content as a message quotes it: not all of an endless one. */
-export function quoted(content: string): string {
-  return content.length > 80 ? `"${content.slice(0, 80)}…"` : `"${content}"`;
 }
 
 /** One row of the file, read cell by cell. Every refusal names the row. */

@@ -67,7 +67,7 @@ function singleRows(study: SingleStudy): Row[] {
   return [
     ...levelRows('repeatability', repeatability),
     intervalRow('repeatability, standard deviation, 95 % interval', repeatabilityInterval),
-    ...levelRows('day to day', dayToDay),
+    ...levelRows('session to session', dayToDay),
     ...levelRows('run to run', runToRun),
     ...levelRows('one reading', oneReading),
     percentRow('one reading, share of tolerance', study.percentOfTolerance),

@@ -1,15 +1,24 @@
-import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { decide } from '../inspection/decide.ts';
 import type { Disposition } from '../inspection/event.ts';
-import type { Run } from '../inspection/run.ts';
+import { isPractice, type Run } from '../inspection/run.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { formatTolerance } from '../window/parseTolerance.ts';
-import { cellsOf, cellsOfCsv, csvOf, digestRow } from './csv.ts';
+import {
+  bodyOf,
+  bodyOfColumns,
+  type ClosedFormat,
+  cellsIn,
+  cellsOfBody,
+  DIGEST_FITS,
+  hexDigest,
+  mustBeWrittenAlike,
+  mustComeOutTheSame,
+} from './closedFile.ts';
+import { cellsOf } from './csv.ts';
 import { COLUMNS, EARLIER_FORMATS } from './format.ts';
 import { type Decision, readRun } from './readRun.ts';
-import { broken, quoted, RowReader } from './rowReader.ts';
-import { rowsOf } from './rowsOf.ts';
+import { broken, RowReader } from './rowReader.ts';
+import { type About, rowsOf } from './rowsOf.ts';
 import { calibrationWords, checksDone, checksThat } from './summaryRows.ts';
 
 /** What an intact certificate says. */
@@ -28,6 +37,12 @@ export interface Verified {
   checked: string[];
 }
 
+const FORMAT: ClosedFormat = {
+  columns: COLUMNS,
+  inputs: 'the other rows',
+  broken: (where, why) => problem('certificate-broken', where, why),
+};
+
 /**
  * Checks a certificate file: first that no byte was changed since it was written, then that what it says follows from
  * what was measured. For that the run is read back from what was put in and its certificate is written anew: the file
@@ -35,77 +50,45 @@ export interface Verified {
  * @throws problem certificate-broken, naming the digest or the row
  */
 export function verifyCertificate(bytes: Uint8Array): Verified {
-  const body = bodyOf(bytes);
-  const rows = rowsOfBody(body);
-  const { run: undecided, decided, about } = readRun(new RowReader(rows));
-  const run = { ...undecided, decided };
-  const again = rowsOf(run, about).map(cellsOf);
-  compare(rows, again);
-  mustFollow(undecided, decided, rows.length);
-  // Equal cells can still be quoted otherwise, or hold bytes that are no UTF-8.
-  if (!sameBytes(utf8ToBytes(csvOf(again)), body)) {
-    throw problem('certificate-broken', 'its form', 'the rows are not written as this format writes them');
-  }
+  const { run, decided, about } = intact(bytes);
   return {
     run: about.run,
     lot: run.lot.number,
     part: run.part.number,
     disposition: decided.disposition,
-    simulated: run.meter?.identity.simulated ?? false,
+    simulated: isPractice(run),
     readings: run.readings.size,
-    sha256: bytesToHex(sha256(bytes)),
+    sha256: hexDigest(bytes),
     checked: wordsFor(run, decided),
   };
 }
 
-const DIGEST_BEGINS = utf8ToBytes('digest,sha-256,');
+/** The run that an intact certificate is of, as far as its rows go. @throws problem certificate-broken */
+export function runOfCertificate(bytes: Uint8Array): Run {
+  return intact(bytes).run;
+}
 
-/** The bytes before the digest row, once that row fits them. */
-function bodyOf(bytes: Uint8Array): Uint8Array {
-  const body = bodyOfColumns(bytes, COLUMNS.length);
-  if (body) return body;
-  // An intact file of an earlier format is told as that, not as a changed one.
+function intact(bytes: Uint8Array): { run: Run; decided: Decision; about: About } {
+  mustNotBeEarlier(bytes);
+  const body = bodyOf(bytes, FORMAT);
+  const rows = cellsOfBody(body, FORMAT);
+  const { run: undecided, decided, about } = readRun(new RowReader(rows));
+  const run = { ...undecided, decided };
+  const again = rowsOf(run, about).map(cellsOf);
+  mustComeOutTheSame(rows, again, FORMAT);
+  mustFollow(undecided, decided, rows.length);
+  mustBeWrittenAlike(body, again, FORMAT);
+  return { run, decided, about };
+}
+
+/** An intact file of an earlier format is told as that, not as a changed one. */
+function mustNotBeEarlier(bytes: Uint8Array): void {
   for (const { name, columns, is } of EARLIER_FORMATS) {
-    const rows = bodyOfColumns(bytes, columns) && rowsOfCsv(bytes);
-    if (rows?.[1]?.[2] === name) throw broken(2, `it is of ${is}, and was written by an earlier version of Reelohm`);
+    const body = bodyOfColumns(bytes, columns);
+    if (body && cellsIn(body, FORMAT)[1]?.[2] === name) {
+      throw broken(2, `it is of ${is}, and was written by an earlier version of Reelohm`);
+    }
   }
-  throw problem('certificate-broken', 'the digest', 'the file is not, byte for byte, the one that was written');
-}
-
-/** The bytes before a digest row of so many columns that fits them; null where there is none. */
-function bodyOfColumns(bytes: Uint8Array, columns: number): Uint8Array | null {
-  const body = bytes.subarray(0, Math.max(0, bytes.length - digestRow(new Uint8Array(), columns).length));
-  const row = bytes.subarray(body.length);
-  // Where no digest row stands nothing needs to be digested.
-  if (!sameBytes(row.subarray(0, DIGEST_BEGINS.length), DIGEST_BEGINS)) return null;
-  return sameBytes(row, utf8ToBytes(digestRow(body, columns))) ? body : null;
-}
-
-function rowsOfCsv(bytes: Uint8Array): string[][] {
-  try {
-    return cellsOfCsv(bytes);
-  } catch (thrown) {
-    const why = thrown instanceof Error ? thrown.message : String(thrown);
-    throw problem('certificate-broken', 'its form', `it is no CSV of equal rows: ${why}`);
-  }
-}
-
-function rowsOfBody(body: Uint8Array): string[][] {
-  const rows = rowsOfCsv(body);
-  if (rows[0]?.join() !== COLUMNS.join()) throw broken(1, `the columns are not ${COLUMNS.join()}`);
-  return rows;
-}
-
-/** Compares the file's rows (header first) with the rows that its own inputs give. */
-function compare(rows: readonly string[][], again: readonly string[][]): void {
-  for (const [index, cells] of again.entries()) {
-    const there = rows[index + 1] ?? [];
-    const place = cells.findIndex((cell, column) => cell !== there[column]);
-    if (place < 0) continue;
-    const [said, given] = [quoted(there[place] ?? ''), quoted(cells[place] ?? '')];
-    throw broken(index + 2, `${COLUMNS[place]} is ${said}, but the other rows give ${given}`);
-  }
-  if (rows.length > again.length + 1) throw broken(again.length + 2, 'this row is too many');
 }
 
 /**
@@ -122,10 +105,6 @@ function mustFollow(run: Run, { disposition, by, reason, at }: Decision, length:
   throw broken(length - 2, `${disposition} against the plan: ${counts}, Ac ${plan.accept}, Re ${plan.reject}`);
 }
 
-function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && a.every((byte, index) => byte === b[index]);
-}
-
 function wordsFor(run: Run, decided: Decision): string[] {
   const { window, part, tally, decision } = run;
   const from =
@@ -136,7 +115,7 @@ function wordsFor(run: Run, decided: Decision): string[] {
       ? decision.rule
       : `${decision.rule}, guard bands of ${decision.guardFactor} U`;
   return [
-    'The SHA-256 in the last row fits every byte before it (it shows changes, not who wrote the file)',
+    DIGEST_FITS,
     `Window ${window.lower ?? 'open'} to ${window.upper ?? 'open'} Ω, from ${from}`,
     planWords(run),
     checkWords(run),

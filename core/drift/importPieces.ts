@@ -1,7 +1,6 @@
-import { cellsOfCsv } from '../certificate/csv.ts';
+import { givenTable, mustHave, mustStandOnce, shortened } from '../certificate/givenTable.ts';
 import { plainText } from '../certificate/safeText.ts';
-import { tidyCsv } from '../certificate/tidyCsv.ts';
-import { type Problem, problem, wordsOf } from '../problem/problem.ts';
+import { type Problem, problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { meterNumber } from '../quantity/meterNumber.ts';
 import { type PieceValue, pieceName } from './stress.ts';
@@ -22,9 +21,9 @@ const OPEN = 'open';
  * @throws problem stress-file-unreadable, naming the row (the header being row 1)
  */
 export function importPieces(bytes: Uint8Array): PieceValue[] {
-  const [header = [], ...rows] = cellsOf(bytes);
-  const columns = header.map((name) => name.trim().toLowerCase());
-  checkColumns(columns);
+  const { columns, rows } = givenTable(bytes, unreadable);
+  mustHave(columns, NEEDED, unreadable);
+  mustStandOnce(columns, KNOWN, unreadable);
   if (rows.length === 0) throw unreadable('row 2', 'there are no pieces');
   if (rows.length > MOST_PIECES) throw unreadable(`row ${MOST_PIECES + 2}`, `more than ${MOST_PIECES} pieces`);
 
@@ -42,40 +41,19 @@ export function importPieces(bytes: Uint8Array): PieceValue[] {
   });
 }
 
-function cellsOf(bytes: Uint8Array): string[][] {
-  try {
-    return cellsOfCsv(tidyCsv(bytes));
-  } catch (thrown) {
-    throw unreadable('as CSV', wordsOf(thrown));
-  }
-}
-
-function checkColumns(columns: readonly string[]): void {
-  const missing = NEEDED.filter((column) => !columns.includes(column));
-  if (missing.length > 0) {
-    throw unreadable('row 1', `there is no column ${missing.join(', ')}; it names "${short(columns.join(','))}"`);
-  }
-  const twice = KNOWN.find((column) => columns.indexOf(column) !== columns.lastIndexOf(column));
-  if (twice !== undefined) throw unreadable('row 1', `the column ${twice} is there twice`);
-}
-
 function ohmsOf(text: string, where: string): DecimalText | null {
   if (text.toLowerCase() === OPEN) return null;
   const found = meterNumber(text);
   if (found?.kind === 'overload') return null;
   if (found?.kind === 'value') return found.text;
-  throw unreadable(where, `ohms is "${short(text)}" instead of a number with a decimal dot and no unit`);
+  throw unreadable(where, `ohms is "${shortened(text)}" instead of a number with a decimal dot and no unit`);
 }
 
 function expandedOf(text: string, where: string): DecimalText | null {
   if (text === '') return null;
   const found = meterNumber(text);
   if (found?.kind === 'value' && !found.text.startsWith('-')) return found.text;
-  throw unreadable(where, `expanded_ohms is "${short(text)}" instead of a number, 0 or more`);
-}
-
-function short(text: string): string {
-  return text.length > 60 ? `${text.slice(0, 60)}…` : text;
+  throw unreadable(where, `expanded_ohms is "${shortened(text)}" instead of a number, 0 or more`);
 }
 
 function unreadable(where: string, why: string): Problem {

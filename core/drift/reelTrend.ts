@@ -1,3 +1,5 @@
+import { formatCount } from '../quantity/formatCount.ts';
+import { significant } from '../quantity/significant.ts';
 import { cusumSignals } from '../statistics/cusum.ts';
 import { type Baseline, ewmaSignals, type Signals, signalsOf } from '../statistics/ewma.ts';
 import type { MannKendall } from '../statistics/mannKendall.ts';
@@ -39,7 +41,9 @@ const LEAST_READINGS = 10;
 /** Readings between two single ones beyond three standard deviations: 1 / 0.0027. */
 const INDIVIDUALS_RUN_LENGTH = 370.4;
 const D2_OF_TWO = 2 / Math.sqrt(Math.PI);
+/** Significant digits of a slope; of a value. */
 const FIGURES = 3;
+const FIGURES_OF_A_VALUE = 6;
 
 /** What is known of readings before their trend is looked for. */
 export interface Along {
@@ -133,36 +137,28 @@ function wordsFor(
   const way = slope > 0 ? 'rises' : 'falls';
   // Along the way it goes: an end of the interval that goes the other way is below 0.
   const perThousand = (value: number) => value * Math.sign(slope) * 1000;
-  const span = [perThousand(lower), perThousand(upper)].sort((a, b) => a - b).map((value) => figure(value));
-  const trend = `The value ${way} by ${figure(perThousand(slope))} Ω in 1 000 pieces (${span.join(' to ')} Ω; ${pText(p)}).`;
+  const span = [perThousand(lower), perThousand(upper)]
+    .sort((a, b) => a - b)
+    .map((value) => significant(value, FIGURES));
+  const trend = `The value ${way} by ${significant(perThousand(slope), FIGURES)} Ω in 1 000 pieces (${span.join(' to ')} Ω; ${pText(p)}).`;
   const taken = ', counted as taken one after the other from the reel';
   if (leavesAt) {
     const { piece, earliest, latest, limit } = leavesAt;
     const range =
-      latest === null ? `piece ${grouped(earliest)} at the earliest` : `${grouped(earliest)} to ${grouped(latest)}`;
+      latest === null
+        ? `piece ${formatCount(earliest)} at the earliest`
+        : `${formatCount(earliest)} to ${formatCount(latest)}`;
     if (piece === 1) return `${trend} Its line lies beyond the ${limit} limit from the first piece on${taken}.`;
-    return `${trend} At this slope piece ${grouped(piece)} leaves the window at its ${limit} limit (${range})${taken}.`;
+    return `${trend} At this slope piece ${formatCount(piece)} leaves the window at its ${limit} limit (${range})${taken}.`;
   }
   const limit = slope > 0 ? limits.upper : limits.lower;
   if (lotSize === null || limit === null) return trend;
   const end = at.value + slope * (lotSize - at.position);
   // It does not leave at the limit it moves to; it may not have come in yet at the other one.
   const isOutside = (limits.lower !== null && end < limits.lower) || (limits.upper !== null && end > limits.upper);
-  return `${trend} At this slope the last of ${grouped(lotSize)} pieces comes to ${figure(end, 6)} Ω, ${isOutside ? 'outside' : 'inside'} the window${taken}.`;
+  return `${trend} At this slope the last of ${formatCount(lotSize)} pieces comes to ${significant(end, FIGURES_OF_A_VALUE)} Ω, ${isOutside ? 'outside' : 'inside'} the window${taken}.`;
 }
 
 function pText(p: number): string {
   return p < 0.001 ? 'p below 0.001' : `p = ${p.toFixed(p < 0.1 ? 3 : 2)}`;
-}
-
-/** A figure without exponent. */
-function figure(value: number, digits = FIGURES): string {
-  if (value === 0) return '0';
-  const places = Math.min(20, Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value)))));
-  return value.toFixed(places);
-}
-
-/** A count with its thousands apart. */
-function grouped(count: number): string {
-  return String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
 }

@@ -1,4 +1,4 @@
-import { closed, csvText } from '../certificate/csv.ts';
+import { closed } from '../certificate/closedFile.ts';
 import {
   type PieceValue,
   pieceName,
@@ -29,12 +29,7 @@ export interface StressRecord {
  * @throws problems of stressResult
  */
 export function stressFile(record: StressRecord): string {
-  return closed(stressBody(record, stressResult(record.of)), STRESS_COLUMNS.length);
-}
-
-/** All of the file but its digest row. */
-export function stressBody(record: StressRecord, result: StressResult): string {
-  return csvText([[...STRESS_COLUMNS], ...stressRows(record, result).map(stressCells)]);
+  return closed([[...STRESS_COLUMNS], ...stressRows(record, stressResult(record.of)).map(stressCells)]);
 }
 
 /** All rows of the file but header and digest, in order. */

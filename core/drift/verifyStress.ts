@@ -1,11 +1,17 @@
-import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import * as z from 'zod';
-import { cellsOfCsv, digestRow } from '../certificate/csv.ts';
-import { Problem, problem, wordsOf } from '../problem/problem.ts';
+import {
+  bodyOf,
+  type ClosedFormat,
+  cellsOfBody,
+  DIGEST_FITS,
+  hexDigest,
+  mustBeWrittenAlike,
+  mustComeOutTheSame,
+} from '../certificate/closedFile.ts';
+import { Problem, problem } from '../problem/problem.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { type PieceValue, type StressResult, stressResult } from './stress.ts';
-import { type StressRecord, stressBody, stressRows } from './stressFile.ts';
+import { type StressRecord, stressRows } from './stressFile.ts';
 import { OPEN, STRESS_COLUMNS, STRESS_FORMAT, type StressColumn, stressCell, stressCells } from './stressFormat.ts';
 import { parseStressLimit } from './stressLimit.ts';
 
@@ -19,7 +25,7 @@ export interface VerifiedStress {
   checked: string[];
 }
 
-const DIGEST_LENGTH = digestRow(new Uint8Array(), STRESS_COLUMNS.length).length;
+const FORMAT: ClosedFormat = { columns: STRESS_COLUMNS, inputs: 'the values', broken };
 const time = z.iso.datetime({ offset: true });
 const HEADER_ROWS = [
   'format',
@@ -38,41 +44,18 @@ const HEADER_ROWS = [
  * @throws problem stress-broken, naming the digest or the first row and column that differ
  */
 export function verifyStress(bytes: Uint8Array): VerifiedStress {
-  const body = bodyOf(bytes);
-  const cells = cellsOfBody(body);
+  const body = bodyOf(bytes, FORMAT);
+  const cells = cellsOfBody(body, FORMAT);
   const record = readRecord(cells);
   const result = readAgain('its pieces', () => stressResult(record.of));
-  compare(cells, stressRows(record, result).map(stressCells));
-  // Equal cells can still be quoted otherwise, or hold bytes that are no UTF-8.
-  if (!sameBytes(utf8ToBytes(stressBody(record, result)), body)) {
-    throw broken('its form', 'the rows are not written as this format writes them');
-  }
-  return { record, result, sha256: bytesToHex(sha256(bytes)), checked: wordsFor(result) };
+  const again = stressRows(record, result).map(stressCells);
+  mustComeOutTheSame(cells, again, FORMAT);
+  mustBeWrittenAlike(body, again, FORMAT);
+  return { record, result, sha256: hexDigest(bytes), checked: wordsFor(result) };
 }
 
 function broken(where: string, why: string): Problem {
   return problem('stress-broken', where, why);
-}
-
-function bodyOf(bytes: Uint8Array): Uint8Array {
-  const body = bytes.subarray(0, Math.max(0, bytes.length - DIGEST_LENGTH));
-  if (!sameBytes(bytes.subarray(body.length), utf8ToBytes(digestRow(body, STRESS_COLUMNS.length)))) {
-    throw broken('the digest', 'the file is not, byte for byte, the one that was written');
-  }
-  return body;
-}
-
-function cellsOfBody(body: Uint8Array): string[][] {
-  let cells: string[][];
-  try {
-    cells = cellsOfCsv(body);
-  } catch (thrown) {
-    throw broken('its form', `it is no CSV of equal rows: ${wordsOf(thrown)}`);
-  }
-  if (cells[0]?.join() !== STRESS_COLUMNS.join()) {
-    throw broken('row 1', `the columns are not ${STRESS_COLUMNS.join()}`);
-  }
-  return cells;
 }
 
 /** Reads back what was put in; everything else is worked out anew. */
@@ -131,29 +114,9 @@ function readAgain<T>(where: string, read: () => T): T {
   }
 }
 
-function compare(cells: readonly string[][], again: readonly string[][]): void {
-  for (const [index, given] of again.entries()) {
-    const said = cells[index + 1] ?? [];
-    const place = given.findIndex((cell, column) => cell !== said[column]);
-    if (place < 0) continue;
-    const why = `${STRESS_COLUMNS[place]} is ${quoted(said[place])}, but the values give ${quoted(given[place])}`;
-    throw broken(`row ${index + 2}`, why);
-  }
-  if (cells.length > again.length + 1) throw broken(`row ${again.length + 2}`, 'this row is too many');
-}
-
-function quoted(cell: string | undefined): string {
-  const text = cell ?? '';
-  return text.length > 80 ? `"${text.slice(0, 80)}…"` : `"${text}"`;
-}
-
-function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && a.every((byte, index) => byte === b[index]);
-}
-
 function wordsFor({ pieces, limitText, beyond, missing, extra, openBefore }: StressResult): string[] {
   return [
-    'The SHA-256 in the last row fits every byte before it (it shows changes, not who wrote the file)',
+    DIGEST_FITS,
     `Change, limit and verdict of ${pieces.length} pieces against ${limitText}, from their two values: ${beyond} beyond`,
     `${missing.length} missing, ${extra.length} extra, ${openBefore.length} open before; lowest, highest and mean change`,
   ];

@@ -36,6 +36,11 @@ export function counts(reading: Pick<Reading, 'voided' | 'suspect'>): boolean {
   return reading.voided === null && reading.suspect === null;
 }
 
+/** Whether a run is practice on the simulated bench. */
+export function isPractice({ meter }: Pick<Run, 'meter'>): boolean {
+  return meter?.identity.simulated ?? false;
+}
+
 /** Somebody confirmed that the bench was ready and the cautions kept. */
 export interface BenchConfirmation {
   by: string;

@@ -2,9 +2,10 @@ import Big from 'big.js';
 import { calibrationAt } from '../accuracy/calibration.ts';
 import { mostDriftOhms } from '../drift/mostDrift.ts';
 import { type DecimalText, plain } from '../quantity/decimal.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import { rangeInUse } from '../readiness/rangeInUse.ts';
 import { leadChangeOhms } from '../readiness/zeroChange.ts';
-import { type ReadingBudget, readingBudget } from '../uncertainty/readingBudget.ts';
+import { type MeasuredReference, type ReadingBudget, readingBudget } from '../uncertainty/readingBudget.ts';
 import type { Reading, ReferenceShown, Run } from './run.ts';
 
 /** What of a run the worth of a reading depends on. */
@@ -43,8 +44,8 @@ export function worthOf(
     trustMeterData: meter !== null && calibrationAt(meter, at).state === 'in-date',
     ambientCelsius,
     zero: { readings: run.shortedReadings },
-    leadChangeOhms: method === '4-wire' || !meter ? '0' : plain(leadChangeOhms(meter, window, shortedOhms)),
-    reference: reference && { ...reference, mostDriftOhms: mostDriftOf(window, reference) },
+    leadChangeOhms: method === '4-wire' || !meter ? '0' : leadChange(meter, window, shortedOhms),
+    reference: reference && withMostDrift(window, reference),
     repeatability: repeatabilityOf(run, ohms),
     temperature,
   });
@@ -53,9 +54,13 @@ export function worthOf(
 /** Of a quotient that may have no end; rounded up, for it is a bound. */
 const DIGITS_OF_DRIFT = 6;
 
-function mostDriftOf(window: Run['window'], { ohms, resolutionOhms }: ReferenceShown): DecimalText {
-  return plain(mostDriftOhms(window, ohms, resolutionOhms).prec(DIGITS_OF_DRIFT, Big.roundUp));
-}
+const withMostDrift = rememberLast((window: Run['window'], reference: ReferenceShown): MeasuredReference => {
+  const { ohms, resolutionOhms } = reference;
+  const most = mostDriftOhms(window, ohms, resolutionOhms).prec(DIGITS_OF_DRIFT, Big.roundUp);
+  return { ...reference, mostDriftOhms: plain(most) };
+});
+
+const leadChange = rememberLast((...bench: Parameters<typeof leadChangeOhms>) => plain(leadChangeOhms(...bench)));
 
 /** Digits of a standard deviation that go on; more would say nothing. */
 const DIGITS = 4;

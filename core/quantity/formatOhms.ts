@@ -62,5 +62,5 @@ export function resolutionOfRaw(raw: string): string | null {
   if (!match || (!match[1] && !match[2])) return null;
   const exponent = Number(match[3] ?? 0) - (match[2] ?? '').length;
   if (Math.abs(exponent) > 60) return null;
-  return new Big(`1e${exponent}`).toFixed();
+  return exponent >= 0 ? `1${'0'.repeat(exponent)}` : `0.${'0'.repeat(-exponent - 1)}1`;
 }

@@ -6,16 +6,16 @@ const MOST_DECIMALS = 12;
 const PERCENT = 100;
 
 /**
- * A figure rounded to so many significant digits, as plain decimals, trailing zeros kept; at most 12 decimals, so that what is
- * smaller than 5e-13 is 0.
+ * A figure rounded to so many significant digits, as plain decimals, trailing zeros kept; at most 12 decimals where no other
+ * number is given, so that what is smaller than 5e-13 is 0.
  * @param value finite
  */
-export function significant(value: number, digits: number): DecimalText {
+export function significant(value: number, digits: number, mostDecimals = MOST_DECIMALS): DecimalText {
   const rounded = new Big(value.toPrecision(digits));
   if (rounded.eq(0)) return '0';
   const decimals = Math.max(0, digits - 1 - rounded.e);
-  if (decimals <= MOST_DECIMALS) return rounded.toFixed(decimals);
-  const cut = rounded.round(MOST_DECIMALS);
+  if (decimals <= mostDecimals) return rounded.toFixed(decimals);
+  const cut = rounded.round(mostDecimals);
   return cut.eq(0) ? '0' : cut.toFixed();
 }
 

@@ -1,7 +1,6 @@
-import { cellsOfCsv } from '../certificate/csv.ts';
+import { givenTable, mustHave, mustStandOnce, shortened } from '../certificate/givenTable.ts';
 import { plainText } from '../certificate/safeText.ts';
-import { tidyCsv } from '../certificate/tidyCsv.ts';
-import { type Problem, problem, wordsOf } from '../problem/problem.ts';
+import { type Problem, problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { meterNumber } from '../quantity/meterNumber.ts';
 import type { CrossedReading, SingleReading } from './reading.ts';
@@ -12,8 +11,7 @@ export type ImportedReadings =
   | { design: 'crossed'; readings: readonly CrossedReading[] }
   | { design: 'single'; readings: readonly SingleReading[] };
 
-const KNOWN = ['piece', 'operator', 'run', 'session', 'repeat', 'ohms'] as const;
-type Known = (typeof KNOWN)[number];
+type Known = 'piece' | 'operator' | 'run' | 'session' | 'repeat' | 'ohms';
 
 /** Columns each design must have; `run` may be left out. */
 const NEEDED = {
@@ -35,8 +33,7 @@ const MOST_BYTES = 5_000_000;
  */
 export function importStudy(bytes: Uint8Array): ImportedReadings {
   if (bytes.length > MOST_BYTES) throw unreadable('as a whole', `it is larger than ${MOST_BYTES} bytes`);
-  const [header = [], ...rows] = cells(bytes);
-  const columns = header.map((name) => name.trim().toLowerCase());
+  const { columns, rows } = givenTable(bytes, unreadable);
   const design = columns.includes('operator') ? 'crossed' : 'single';
   checkColumns(columns, design);
   if (rows.length === 0) throw unreadable('row 2', 'there are no readings');
@@ -53,7 +50,7 @@ export function importStudy(bytes: Uint8Array): ImportedReadings {
   const numbered = (row: readonly string[], index: number, column: 'run' | 'session' | 'repeat'): number => {
     const text = of(row, column).trim();
     if (!/^0{0,9}[1-9]\d{0,4}$/.test(text)) {
-      throw unreadable(`row ${index + 2}`, `${column} is "${short(text)}" instead of a whole number from 1`);
+      throw unreadable(`row ${index + 2}`, `${column} is "${shortened(text)}" instead of a whole number from 1`);
     }
     return Number(text);
   };
@@ -77,26 +74,14 @@ export function importStudy(bytes: Uint8Array): ImportedReadings {
   return { design, readings };
 }
 
-function cells(bytes: Uint8Array): string[][] {
-  try {
-    return cellsOfCsv(tidyCsv(bytes));
-  } catch (thrown) {
-    throw unreadable('as CSV', wordsOf(thrown));
-  }
-}
-
 function checkColumns(columns: readonly string[], design: ImportedReadings['design']): void {
   const allowed: readonly string[] = design === 'crossed' ? NEEDED.crossed : [...NEEDED.single, 'run'];
-  const missing = NEEDED[design].filter((column) => !columns.includes(column));
-  if (missing.length > 0) {
-    throw unreadable('row 1', `there is no column ${missing.join(', ')}; it names "${short(columns.join(','))}"`);
-  }
+  mustHave(columns, NEEDED[design], unreadable);
   const strange = columns.find((column) => !allowed.includes(column));
   if (strange !== undefined) {
-    throw unreadable('row 1', `the column "${short(strange)}" is not one of ${allowed.join(', ')}`);
+    throw unreadable('row 1', `the column "${shortened(strange)}" is not one of ${allowed.join(', ')}`);
   }
-  const twice = columns.find((column, place) => columns.indexOf(column) !== place);
-  if (twice !== undefined) throw unreadable('row 1', `the column ${twice} is there twice`);
+  mustStandOnce(columns, allowed, unreadable);
 }
 
 function ohmsOf(text: string, index: number): DecimalText {
@@ -105,12 +90,8 @@ function ohmsOf(text: string, index: number): DecimalText {
   const why =
     found?.kind === 'overload'
       ? 'an overload: a study needs pieces that have a value'
-      : `"${short(text)}" instead of a number with a decimal dot and no unit`;
+      : `"${shortened(text)}" instead of a number with a decimal dot and no unit`;
   throw unreadable(`row ${index + 2}`, `ohms is ${why}`);
-}
-
-function short(text: string): string {
-  return text.length > 60 ? `${text.slice(0, 60)}…` : text;
 }
 
 function unreadable(where: string, why: string): Problem {

@@ -1,4 +1,4 @@
-import { closed, csvText } from '../certificate/csv.ts';
+import { closed } from '../certificate/closedFile.ts';
 import { statisticsOf } from '../certificate/statistics.ts';
 import type { Window } from '../window/window.ts';
 import { type CrossedStudy, POOLING_RULE } from './crossed.ts';
@@ -33,12 +33,7 @@ export interface StudyRecord {
  * @throws problems of studyOf
  */
 export function studyFile(record: StudyRecord): string {
-  return closed(studyBody(record, studyOf(record.of, record.window)), STUDY_COLUMNS.length);
-}
-
-/** All of the file but its digest row. */
-export function studyBody(record: StudyRecord, study: Study): string {
-  return csvText([[...STUDY_COLUMNS], ...studyRows(record, study).map(studyCells)]);
+  return closed([[...STUDY_COLUMNS], ...studyRows(record, studyOf(record.of, record.window)).map(studyCells)]);
 }
 
 /** All rows of the file but header and digest, in order. */
@@ -187,7 +182,7 @@ function singleRows(study: SingleStudy, of: StudyReadings): StudyRow[] {
       lower_ohms: figure(repeatabilityInterval.lowerOhms),
       upper_ohms: figure(repeatabilityInterval.upperOhms),
     },
-    ...level('day to day', dayToDay),
+    ...level('session to session', dayToDay),
     ...level('run to run', runToRun),
     {
       row: 'level',

@@ -1,5 +1,5 @@
-import Big from 'big.js';
 import { plainText, safeText } from '../certificate/safeText.ts';
+import { significant } from '../quantity/significant.ts';
 
 /**
  * The result of a study as a file, format 1.
@@ -99,12 +99,9 @@ export function studyRow(cells: readonly string[]): Record<StudyColumn, string> 
 const SIGNIFICANT_DIGITS = 6;
 const P_DECIMALS = 6;
 
-/** A figure with 6 significant digits as plain decimal text; empty for null. */
+/** A figure with 6 significant digits as plain decimal text, however small: squares of ohms are; empty for null. */
 export function figure(value: number | null): string {
-  if (value === null) return '';
-  const rounded = new Big(value.toPrecision(SIGNIFICANT_DIGITS));
-  if (rounded.eq(0)) return '0';
-  return rounded.toFixed(Math.max(0, SIGNIFICANT_DIGITS - 1 - rounded.e));
+  return value === null ? '' : significant(value, SIGNIFICANT_DIGITS, Number.POSITIVE_INFINITY);
 }
 
 /** Degrees of freedom: whole ones as they are. */

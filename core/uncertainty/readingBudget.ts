@@ -89,10 +89,11 @@ export function readingBudget(situation: Situation): ReadingBudget {
   const { toReference } = warmth;
   const zero = zeroAndLeadsPart(situation, resolution);
   const atTheMeter = [...meter.inputs, resolutionInput(resolution), ...zero.inputs, ...repeatabilityInput(situation)];
-  const budget = combine([
-    ...atTheMeter.map((input) => ({ ...input, sensitivity: input.sensitivity * toReference })),
-    ...warmth.inputs,
-  ]);
+  const atReference =
+    toReference === 1
+      ? atTheMeter
+      : atTheMeter.map((input) => ({ ...input, sensitivity: input.sensitivity * toReference }));
+  const budget = combine([...atReference, ...warmth.inputs]);
   return {
     budget,
     basis: meter.basis,

@@ -2,6 +2,8 @@ import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import tCdf from '@stdlib/stats-base-dists-t-cdf';
 import { problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
+import { integral } from '../statistics/gaussLegendre.ts';
 import type { Window } from '../window/window.ts';
 import { coverageFactor } from './budget.ts';
 
@@ -39,22 +41,23 @@ export function standardOhms({
 /** Above so many degrees of freedom k is 2.00 to two decimals. */
 const MOST_DEGREES_OF_FREEDOM = 1000;
 const K_DECIMALS = 2;
-/** For each k as it is written, the fewest degrees of freedom that give it. */
-const freedomByFactor = new Map<string, number>();
+const K_OF_INFINITELY_MANY = 2;
 
 /**
  * The degrees of freedom that a coverage factor was made with, 95.45 %: the fewest that give it to its two decimals; null,
  * infinitely many, for 2.00 and whatever no degrees of freedom give.
  */
 export function degreesOfFreedomOf({ coverageFactor: k }: { coverageFactor: DecimalText }): number | null {
-  if (freedomByFactor.size === 0) {
-    for (let degrees = MOST_DEGREES_OF_FREEDOM; degrees >= 1; degrees--) {
-      freedomByFactor.set(coverageFactor(degrees).toFixed(K_DECIMALS), degrees);
-    }
-    freedomByFactor.delete('2.00');
-  }
-  return freedomByFactor.get(k) ?? null;
+  return fewestGiving(k);
 }
+
+const fewestGiving = rememberLast((k: DecimalText): number | null => {
+  if (Number(k) <= K_OF_INFINITELY_MANY) return null;
+  for (let degrees = 1; degrees <= MOST_DEGREES_OF_FREEDOM; degrees++) {
+    if (coverageFactor(degrees).toFixed(K_DECIMALS) === k) return degrees;
+  }
+  return null;
+});
 
 /**
  * Probability that the true value lies inside the window, given one measured value: both tails, little being known of the
@@ -213,24 +216,4 @@ function tailOf(upTo: number, degreesOfFreedom: number | null): number {
 
 function density(value: number): number {
   return Math.exp((-value * value) / 2) / Math.sqrt(2 * Math.PI);
-}
-
-/** Positive nodes and their weights of the Gauss-Legendre rule of 16 points on -1 to 1 (Abramowitz and Stegun, Table 25.4). */
-const NODES: readonly (readonly [node: number, weight: number])[] = [
-  [0.0950125098376374, 0.1894506104550685],
-  [0.2816035507792589, 0.1826034150449236],
-  [0.4580167776572274, 0.1691565193950025],
-  [0.6178762444026438, 0.1495959888165767],
-  [0.755404408355003, 0.1246289712555339],
-  [0.8656312023878318, 0.0951585116824928],
-  [0.9445750230732326, 0.0622535239386479],
-  [0.9894009349916499, 0.0271524594117541],
-];
-
-function integral(from: number, to: number, of: (value: number) => number): number {
-  const middle = (from + to) / 2;
-  const half = (to - from) / 2;
-  let sum = 0;
-  for (const [node, weight] of NODES) sum += weight * (of(middle - half * node) + of(middle + half * node));
-  return sum * half;
 }

@@ -1,6 +1,7 @@
 import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
 import { type DecimalText, plain } from '../quantity/decimal.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import { DIVISORS, type Input } from './budget.ts';
 import type { TemperatureFacts } from './temperatureFacts.ts';
 
@@ -27,14 +28,25 @@ export function correctionOhms(
 ): DecimalText {
   const { coefficient, referenceCelsius } = facts;
   if (coefficient.kind !== 'known') return '0';
-  const change = new Big(ambientCelsius).minus(referenceCelsius).times(coefficient.ppmPerKelvin).times(PER_MILLION);
+  const change = changeAt(ambientCelsius, referenceCelsius, coefficient.ppmPerKelvin);
   const factor = change.plus(1);
   if (factor.lte(0)) throw problem('temperature-impossible', coefficient.ppmPerKelvin, ambientCelsius);
-  const Rounding = Big();
-  Rounding.DP = decimalsOf(ohms, resolutionOhms) + 1;
-  Rounding.RM = HALF_EVEN;
+  const Rounding = roundingTo(decimalsOf(ohms, resolutionOhms) + 1);
   return new Rounding(new Big(ohms).times(change).neg()).div(factor).toFixed();
 }
+
+/** α·(T - T_ref). */
+const changeAt = rememberLast((ambientCelsius: DecimalText, referenceCelsius: DecimalText, ppmPerKelvin: DecimalText) =>
+  new Big(ambientCelsius).minus(referenceCelsius).times(ppmPerKelvin).times(PER_MILLION),
+);
+
+/** A constructor of decimals that divide to so many decimals, a half to the even neighbour. */
+const roundingTo = rememberLast((decimals: number) => {
+  const Rounding = Big();
+  Rounding.DP = decimals;
+  Rounding.RM = HALF_EVEN;
+  return Rounding;
+});
 
 function decimalsOf(ohms: DecimalText, resolutionOhms: DecimalText): number {
   const resolution = new Big(resolutionOhms);
@@ -153,8 +165,6 @@ export function tcrFrom(
   const first = new Big(firstOhms);
   const kelvins = new Big(secondCelsius).minus(firstCelsius);
   if (kelvins.eq(0) || first.lte(0)) throw problem('coefficient-needs-change');
-  const Rounding = Big();
-  Rounding.DP = TCR_DECIMALS;
-  Rounding.RM = HALF_EVEN;
+  const Rounding = roundingTo(TCR_DECIMALS);
   return plain(new Rounding(new Big(secondOhms).minus(first).times(MILLION)).div(first.times(kelvins)));
 }

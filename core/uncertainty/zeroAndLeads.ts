@@ -1,5 +1,6 @@
 import Big from 'big.js';
 import { type DecimalText, plain } from '../quantity/decimal.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import { type Input, withinOhms } from './budget.ts';
 
 /** What the zero and the leads of a reading are known by. */
@@ -56,7 +57,7 @@ export function zeroAndLeadsPart(
   return { inputs: [scatterInput(readings), digit, leads], notes: [] };
 }
 
-function scatterInput(readings: readonly DecimalText[]): Input {
+const scatterInput = rememberLast((readings: readonly DecimalText[]): Input => {
   const values = readings.map(Number);
   const count = values.length;
   const mean = values.reduce((sum, value) => sum + value, 0) / count;
@@ -74,11 +75,11 @@ function scatterInput(readings: readonly DecimalText[]): Input {
     sensitivity: -1,
     degreesOfFreedom: count - 1,
   };
-}
+});
 
-function lastDigit(readings: readonly DecimalText[], resolutionOhms: DecimalText): Big {
+const lastDigit = rememberLast((readings: readonly DecimalText[], resolutionOhms: DecimalText): Big => {
   const decimals = Math.max(...readings.map((text) => text.split('.')[1]?.length ?? 0));
   const resolution = new Big(resolutionOhms);
   const digit = new Big(`1e${-decimals}`);
   return decimals === 0 && resolution.gt(digit) ? resolution : digit;
-}
+});

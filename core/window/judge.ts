@@ -2,6 +2,7 @@ import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { resolutionOfRaw } from '../quantity/formatOhms.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import { acceptanceLimits, type DecisionRule, guardOhms, SIMPLE_ACCEPTANCE } from './decisionRule.ts';
 import { type Window, widthOf } from './window.ts';
 
@@ -52,8 +53,7 @@ export function judge(
     return 'open';
   }
   const ohms = new Big(measured.ohms);
-  const lower = window.lower === null ? null : new Big(window.lower);
-  const upper = window.upper === null ? null : new Big(window.upper);
+  const { lower, upper } = limitsOf(window);
   const largest = upper ?? lower;
   if (largest && ohms.lt(0) && isTooNegative(ohms, largest, expandedOhms) && !(lower && ohms.gte(lower))) {
     throw problem('reading-negative', measured.raw);
@@ -77,6 +77,11 @@ export function judge(
   return 'pass';
 }
 
+const limitsOf = rememberLast(({ lower, upper }: Window) => ({
+  lower: lower === null ? null : new Big(lower),
+  upper: upper === null ? null : new Big(upper),
+}));
+
 /** Further below zero than noise and the reading's own uncertainty explain: a piece of 0 Ω may read a little less than nothing. */
 function isTooNegative(ohms: Big, largest: Big, expandedOhms: DecimalText | null): boolean {
   const noise = largest.abs().times(NEGATIVE_SHARE);
@@ -92,5 +97,7 @@ function mayReach(rule: DecisionRule, expandedOhms: DecimalText | null, ohms: Bi
 function isTooCoarse(window: Window, ohms: Big, resolution: Big, lower: Big | null, upper: Big | null): boolean {
   if (lower && ohms.plus(resolution).lt(lower)) return false;
   if (upper && ohms.minus(resolution).gt(upper)) return false;
-  return resolution.gt(widthOf(window).times(COARSEST_SHARE));
+  return resolution.gt(coarsestDigit(window));
 }
+
+const coarsestDigit = rememberLast((window: Window) => widthOf(window).times(COARSEST_SHARE));

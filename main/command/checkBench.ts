@@ -1,6 +1,6 @@
 import { calibrationAt } from '../../core/accuracy/calibration.ts';
 import type { Question } from '../../core/contract/contract.ts';
-import { checkDue } from '../../core/inspection/run.ts';
+import { checkDue, isPractice } from '../../core/inspection/run.ts';
 import { asProblem, problem } from '../../core/problem/problem.ts';
 import { plain } from '../../core/quantity/decimal.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
@@ -26,7 +26,7 @@ export async function checkBench(job: Job): Promise<void> {
   await overrideCalibration(job);
   for (let check = checkDue(job.run); check !== null; check = checkDue(job.run)) {
     if (job.stop.aborted) throw problem('inspection-stopped', job.number);
-    const simulated = job.run.meter?.identity.simulated ?? false;
+    const simulated = isPractice(job.run);
     try {
       await doCheck(job, check, simulated ? waivedAhead(job, check) : await answersFor(job, check));
     } catch (thrown) {

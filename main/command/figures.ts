@@ -1,4 +1,4 @@
-import { runOfCertificate } from '../../core/certificate/runOfCertificate.ts';
+import { runOfCertificate } from '../../core/certificate/verify.ts';
 import { analysisOfRun, limitsOf } from '../../core/inspection/analysisOfRun.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { type Analysis, analyse } from '../../core/statistics/analysis.ts';

@@ -3,7 +3,7 @@ import type { News } from '../../core/contract/contract.ts';
 import { apply, fold } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import type { Disposition } from '../../core/inspection/event.ts';
-import { counts, nextPiece, type Outlook, outlook } from '../../core/inspection/run.ts';
+import { counts, isPractice, nextPiece, type Outlook, outlook } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
@@ -98,7 +98,7 @@ async function makeReady(job: Job): Promise<void> {
   if (job.run.decided?.disposition === 'on-hold') throw problem('run-on-hold');
   if (outlook(job.run) !== 'undecided' && isProven(job.run)) return;
   await station.ask('connect-meter', { run: number, address: options.meter });
-  const simulated = job.run.meter?.identity.simulated ?? false;
+  const simulated = isPractice(job.run);
   if (!options.confirmCautions && !simulated) {
     say.line('Before anything is measured:');
     for (const caution of CAUTIONS) say.line(`  - ${caution}`);
@@ -111,7 +111,7 @@ async function makeReady(job: Job): Promise<void> {
 
 /** Measures piece after piece, with every check of the bench that is due before, between and after. */
 async function measureSample(job: Job): Promise<void> {
-  const byHand = !(job.run.meter?.identity.simulated ?? false);
+  const byHand = !isPractice(job.run);
   while (outlook(job.run) === 'undecided' || !isProven(job.run)) {
     if (job.stop.aborted) throw problem('inspection-stopped', job.number);
     try {

@@ -1,6 +1,5 @@
-import { cellsOfCsv } from '../../core/certificate/csv.ts';
-import { tidyCsv } from '../../core/certificate/tidyCsv.ts';
-import { problem, wordsOf } from '../../core/problem/problem.ts';
+import { givenTable } from '../../core/certificate/givenTable.ts';
+import { problem } from '../../core/problem/problem.ts';
 import { meterNumber } from '../../core/quantity/meterNumber.ts';
 
 /** The column `ohms` of a CSV file. */
@@ -17,8 +16,10 @@ export interface ReadingsOfFile {
  * @throws problem input-invalid, naming the file and the row (the header being row 1)
  */
 export function readReadings(file: string, bytes: Uint8Array): ReadingsOfFile {
-  const [header = [], ...rows] = cellsOf(file, bytes);
-  const column = header.findIndex((name) => name.trim().toLowerCase() === 'ohms');
+  const { columns, rows } = givenTable(bytes, (_, why) =>
+    problem('input-invalid', file, `it is no CSV of equal rows: ${why}`),
+  );
+  const column = columns.indexOf('ohms');
   if (column < 0) throw problem('input-invalid', `${file}, row 1`, 'there is no column "ohms"');
   const ohms: number[] = [];
   let without = 0;
@@ -32,12 +33,4 @@ export function readReadings(file: string, bytes: Uint8Array): ReadingsOfFile {
     else without += 1;
   }
   return { ohms, without };
-}
-
-function cellsOf(file: string, bytes: Uint8Array): string[][] {
-  try {
-    return cellsOfCsv(tidyCsv(bytes));
-  } catch (thrown) {
-    throw problem('input-invalid', file, `it is no CSV of equal rows: ${wordsOf(thrown)}`);
-  }
 }

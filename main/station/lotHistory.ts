@@ -1,6 +1,6 @@
 import type { LotFigures } from '../../core/contract/contract.ts';
 import { withoutStrays } from '../../core/drift/withoutStrays.ts';
-import { counts, type Run } from '../../core/inspection/run.ts';
+import { counts, isPractice, type Run } from '../../core/inspection/run.ts';
 import { summaryOf as figuresOf } from '../../core/statistics/summary.ts';
 import { isRefused } from '../../core/statistics/values.ts';
 
@@ -23,10 +23,6 @@ function isComparable(run: Run, of: Run): boolean {
     run.lot.supplier === of.lot.supplier &&
     isPractice(run) === isPractice(of)
   );
-}
-
-function isPractice({ meter }: Run): boolean {
-  return meter?.identity.simulated ?? false;
 }
 
 function lotFigures(number: number, run: Run): LotFigures {

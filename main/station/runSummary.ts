@@ -1,5 +1,5 @@
 import type { RunSummary } from '../../core/contract/contract.ts';
-import { outlook, type Run, stepOf } from '../../core/inspection/run.ts';
+import { isPractice, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
 
 /** A run as it stands in the station's list. */
 export function summaryOf(number: number, run: Run): RunSummary {
@@ -18,6 +18,6 @@ export function summaryOf(number: number, run: Run): RunSummary {
     outlook: outlook(run),
     disposition: run.decided?.disposition ?? null,
     study: run.plan.choice.kind === 'study',
-    simulated: run.meter?.identity.simulated ?? false,
+    simulated: isPractice(run),
   };
 }

@@ -4,7 +4,7 @@ import { importPieces } from '../../core/drift/importPieces.ts';
 import { type PieceValue, type Stress, type StressResult, stressResult } from '../../core/drift/stress.ts';
 import { type StressRecord, stressFile } from '../../core/drift/stressFile.ts';
 import { parseStressLimit } from '../../core/drift/stressLimit.ts';
-import { counts, type Run } from '../../core/inspection/run.ts';
+import { counts, isPractice, type Run } from '../../core/inspection/run.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { nameSafely } from '../certificates/writeUnderFreeName.ts';
 
@@ -101,8 +101,4 @@ function mustBeAlike(first: string, before: Run, last: string, after: Run): void
       `they were read ${apart.toFixed()} K apart from those of ${first}, and how they move with temperature is not known`,
     );
   }
-}
-
-function isPractice({ meter }: Run): boolean {
-  return meter?.identity.simulated ?? false;
 }

@@ -1,11 +1,10 @@
-import { readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
 import Big from 'big.js';
 import { describe, expect, it } from 'vitest';
 import type { LotClaimInput } from '../../core/inspection/lotClaim.ts';
 import { exampleLot } from '../exampleLot.ts';
+import { inspectedLot } from '../inspectedLot.ts';
 import { reelohm } from '../reelohm.ts';
-import { temporaryFolder } from '../temporaryFolder.ts';
 
 /** A lot so narrow, with guard bands so wide, that pieces lie in them; the window is 4692.95 to 4707.05 Ω. */
 const CLAIM: LotClaimInput = {
@@ -18,20 +17,7 @@ const CLAIM: LotClaimInput = {
 const LIMITS = { lower: '4692.95', upper: '4707.05' };
 
 async function inspected(more: string[] = []): Promise<{ err: string; out: string; certificate: string }> {
-  const folder = temporaryFolder();
-  const [lot, certificate] = [join(folder, 'lot.json'), join(folder, 'certificate.csv')];
-  writeFileSync(lot, JSON.stringify(CLAIM));
-  const { status, err, out } = await reelohm([
-    'inspect',
-    lot,
-    '--meter',
-    'sim:7',
-    '--data',
-    folder,
-    '--certificate',
-    certificate,
-    ...more,
-  ]);
+  const { status, err, out, certificate } = await inspectedLot(CLAIM, more);
   expect(status, err).toBeLessThan(2);
   return { err, out, certificate };
 }

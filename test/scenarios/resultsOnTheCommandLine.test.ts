@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { exampleLot } from '../exampleLot.ts';
+import { inspectedLot } from '../inspectedLot.ts';
 import { reelohm } from '../reelohm.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
 
@@ -100,19 +101,7 @@ describe('figures', () => {
   });
 
   it('of a certificate, once it is verified, with its own window', async () => {
-    const folder = temporaryFolder();
-    const [lot, certificate] = [join(folder, 'lot.json'), join(folder, 'certificate.csv')];
-    writeFileSync(lot, JSON.stringify(exampleLot()));
-    const inspected = await reelohm([
-      'inspect',
-      lot,
-      '--meter',
-      'sim:7',
-      '--data',
-      folder,
-      '--certificate',
-      certificate,
-    ]);
+    const { certificate, ...inspected } = await inspectedLot(exampleLot());
     expect(inspected.status, inspected.err).toBe(0);
     const { status, out, err } = await reelohm(['figures', certificate, '--json']);
     expect(status, err).toBe(0);

@@ -2,9 +2,11 @@ import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
 import { certificateOf } from '../../../core/certificate/certificateOf.ts';
+import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { MeterFacts } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import type { Run } from '../../../core/inspection/run.ts';
+import { Problem } from '../../../core/problem/problem.ts';
 import { decidedRun, METER, readyRun, walk, withReadings } from '../inspection/walk.ts';
 
 export const ABOUT = { run: 7, version: '0.1.0' };
@@ -50,4 +52,24 @@ export function forged(rows: string[][]): Uint8Array {
 /** Rows of a certificate without its digest, to be changed by a forger. */
 export function openRows(run: Run): string[][] {
   return rowsOfFile(certificateOf(run, ABOUT)).slice(0, -1);
+}
+
+/** What verification says against these bytes; a test fails where it says nothing. */
+export function refusal(bytes: Uint8Array): string {
+  try {
+    verifyCertificate(bytes);
+  } catch (thrown) {
+    if (thrown instanceof Problem && thrown.code === 'certificate-broken') return thrown.what;
+    throw thrown;
+  }
+  throw new Error('the file was taken for intact');
+}
+
+/** Puts words into one cell of the row with this row and item. Returns the number of that row, the header being 1. */
+export function set(rows: string[][], row: string, item: string, column: string, value: string): number {
+  const index = rows.findIndex((cells) => cells[0] === row && cells[1] === item);
+  const cells = rows[index];
+  if (!cells || !rows[0]?.includes(column)) throw new Error(`no ${row}, ${item}, ${column}`);
+  cells[rows[0].indexOf(column)] = value;
+  return index + 1;
 }

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { closed, csvText } from '../../../core/certificate/csv.ts';
+import { closed } from '../../../core/certificate/closedFile.ts';
 import { stressResult } from '../../../core/drift/stress.ts';
 import { type StressRecord, stressFile } from '../../../core/drift/stressFile.ts';
 import { STRESS_COLUMNS } from '../../../core/drift/stressFormat.ts';
@@ -52,7 +52,7 @@ const rowsIn = (file: string): string[][] => parse(file, { record_delimiter: '\r
 function forged(change: (rows: string[][]) => void): Uint8Array {
   const rows = rowsIn(text).slice(0, -1);
   change(rows);
-  return bytes(closed(csvText(rows), STRESS_COLUMNS.length));
+  return bytes(closed(rows));
 }
 
 function refusal(file: Uint8Array, what = 'the file'): string {

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { closed, csvText } from '../../../core/certificate/csv.ts';
+import { closed } from '../../../core/certificate/closedFile.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { readingsOf } from '../../../core/study/study.ts';
 import { type StudyRecord, studyFile } from '../../../core/study/studyFile.ts';
@@ -69,7 +69,7 @@ const rowsOfFile = (text: string): string[][] => parse(text);
 function forged(text: string, change: (rows: string[][]) => void): Uint8Array {
   const rows = rowsOfFile(text).slice(0, -1);
   change(rows);
-  return bytes(closed(csvText(rows), STUDY_COLUMNS.length));
+  return bytes(closed(rows));
 }
 
 function refusal(file: Uint8Array): string {
