@@ -183,8 +183,8 @@ function limitPart({
 
 /**
  * From a reference within a decade of the reading. What the meter showed off it is not corrected for, so the most of it counts
- * as a half-width (JCGM 100:2008, F.2.4.5), and so does what it may move until the next check. Larger values take both in proportion; smaller ones take them whole, for an offset
- * does not shrink with the value.
+ * as a half-width (JCGM 100:2008, F.2.4.5), and so does what it may move until the next check. Larger values take them in
+ * proportion; smaller ones take them whole, for an offset does not shrink with the value.
  */
 function referencePart({ reference, ohms }: Situation, unlike: string): MeterPart | { unknown: string } {
   if (reference === null || reference.measuredOhms.length === 0) return { unknown: 'no reference was measured' };
