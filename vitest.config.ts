@@ -8,6 +8,8 @@ export default defineConfig({
     // Generous, because a loaded machine is slow and a wrong result still fails at once.
     testTimeout: 120_000,
     hookTimeout: 60_000,
+    // What a busy machine shows late is not missing.
+    expect: { poll: { timeout: 20_000 } },
     // Two cores: process and browser tests are heavy, and a starved meter looks like a silent one.
     maxWorkers: 2,
   },

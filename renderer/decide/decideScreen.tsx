@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { lazy, type ReactNode, Suspense, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Disposition } from '../../core/inspection/event.ts';
 import { counts, outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem, problem as problemOf } from '../../core/problem/problem.ts';
@@ -22,6 +22,9 @@ import { readingText } from '../words/ohms.ts';
 import { outlookSentence } from '../words/plan.ts';
 import { uncertaintyText } from '../words/uncertainty.ts';
 import './decideScreen.css';
+
+/** The statistics are fetched when they are first needed. */
+const LotNotes = lazy(() => import('./lotNotesShown.tsx'));
 
 /** A key still held from the last reading must not decide a lot. */
 const SETTLE_MILLISECONDS = 700;
@@ -58,6 +61,13 @@ export function DecideScreen(props: {
   const since = useRef(Number.POSITIVE_INFINITY);
   useEffect(() => {
     since.current = performance.now();
+  }, []);
+
+  const decideButton = useRef<HTMLButtonElement>(null);
+  // Not the name: it is known, and the letters of this screen's keys would be written into it.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: where this step begins
+  useLayoutEffect(() => {
+    if (planned) decideButton.current?.focus({ preventScroll: true });
   }, []);
 
   const last = lastReading(run);
@@ -100,6 +110,9 @@ export function DecideScreen(props: {
           .filter((reading) => counts(reading) && reading !== last)
           .toArray()}
       />
+      <Suspense>
+        <LotNotes run={run} />
+      </Suspense>
       <form
         className="decide-form"
         noValidate
@@ -120,10 +133,10 @@ export function DecideScreen(props: {
         {needsReason && (
           <WhyField label="Reason" value={reason} onChange={setReason} tried={tried} autoFocus={!planned} />
         )}
-        <WhoField label="Decided by" value={by} onChange={setBy} tried={tried} autoFocus={planned !== null} />
+        <WhoField label="Decided by" value={by} onChange={setBy} tried={tried} />
         <ProblemNotice problem={problem} />
         <div className="actions">
-          <Action primary submits keyName="Enter">
+          <Action primary submits keyName="Enter" notBySpace ref={decideButton}>
             {VERBS[disposition]}
           </Action>
           {props.back && <Action onPress={props.back.go}>{props.back.words}</Action>}

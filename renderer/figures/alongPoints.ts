@@ -30,13 +30,17 @@ export function readingPoints(
   baseline: Baseline | null,
 ): readonly AlongPoint[] {
   return thin(
-    values.map((value, index) => ({
-      piece: pieces[index] as number,
-      value,
-      kept: false,
-      out: baseline !== null && Math.abs(value - baseline.centre) > 3 * baseline.spread,
-      ...(slope && { line: slope.at.value + slope.slope * (index + 1 - slope.at.position) }),
-    })),
+    values.map((value, index) => {
+      const piece = pieces[index] as number;
+      return {
+        piece,
+        value,
+        kept: false,
+        out: baseline !== null && Math.abs(value - baseline.centre) > 3 * baseline.spread,
+        // An open piece has no point, but it has its place.
+        ...(slope && { line: slope.at.value + slope.slope * (piece - slope.at.position) }),
+      };
+    }),
     MOST_POINTS,
   );
 }

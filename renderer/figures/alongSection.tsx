@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import { SIGNIFICANT } from '../../core/drift/reelTrend.ts';
+import { isShown } from '../../core/drift/reelTrend.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { CUSUM_LIMIT, CUSUM_SLACK } from '../../core/statistics/cusum.ts';
 import { type Baseline, EWMA_LIMITS, EWMA_WEIGHT, type Signals } from '../../core/statistics/ewma.ts';
@@ -52,7 +52,7 @@ function trendRows({ analysis: { trend } }: LotFigures): FigureRow[] {
       : {
           name: 'Trend, Mann-Kendall',
           value: `p ${mannKendall.p < 0.001 ? '' : '= '}${pText(mannKendall.p)}`,
-          words: `${mannKendall.p < SIGNIFICANT ? 'a trend is shown' : 'no trend is shown'}; S ${signed(mannKendall.s)}, tau ${signed(mannKendall.tau)}, ${mannKendall.exact ? 'exact' : 'by the normal distribution'}`,
+          words: `${isShown(trend) ? 'a trend is shown' : 'no trend is shown'}; S ${signed(mannKendall.s)}, tau ${signed(mannKendall.tau)}, ${mannKendall.exact ? 'exact' : 'by the normal distribution'}`,
           source: test,
         },
     isRefused(slope)
@@ -77,7 +77,7 @@ function signed(value: number): string {
 function signalRow(name: string, { pieces }: LotFigures, found: Signals | Refused, source: string): FigureRow {
   if (isRefused(found)) return notGiven(name, found, source);
   const { count, places, byChance } = found;
-  const chance = `chance alone would begin about ${figureText(byChance, 2)} in so many readings`;
+  const chance = `chance alone makes about ${figureText(byChance, 2)} of them in so many readings`;
   const named = places.slice(0, MOST_NAMED).map((place) => pieces[place] as number);
   const more = count > named.length ? ' and more' : '';
   const which = count === 0 ? '' : `at piece ${piecesText(named)}${more}; `;
@@ -86,9 +86,8 @@ function signalRow(name: string, { pieces }: LotFigures, found: Signals | Refuse
 
 function AlongCharts({ run, figures, baseline }: { run: Run; figures: LotFigures; baseline: Baseline | null }) {
   const { window } = run;
-  const { slope, mannKendall } = figures.analysis.trend;
-  const isShown = !isRefused(mannKendall) && mannKendall.p < SIGNIFICANT;
-  const line = isShown && !isRefused(slope) ? slope : null;
+  const { trend } = figures.analysis;
+  const line = isShown(trend) && !isRefused(trend.slope) ? trend.slope : null;
   const readings = useMemo(() => readingPoints(figures, line, baseline), [figures, line, baseline]);
   const averages = useMemo(() => (baseline ? ewmaPoints(figures, baseline) : []), [figures, baseline]);
   const sums = useMemo(() => (baseline ? cusumPoints(figures, baseline) : []), [figures, baseline]);

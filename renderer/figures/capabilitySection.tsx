@@ -7,7 +7,7 @@ import { type FigureRow, FigureRows, notGiven } from '../figureRows/figureRows.t
 import { formatCount } from '../words/count.ts';
 import { figureText, indexText, percentText, valueText } from '../words/figures.ts';
 import { ohmsFigure } from '../words/ohmsFigure.ts';
-import { probabilityText } from '../words/probability.ts';
+import { atLeastText, probabilityText } from '../words/probability.ts';
 import type { LotFigures } from './lotFigures.ts';
 
 const HANDBOOK = 'ISO 22514-2; e-Handbook 6.1.6';
@@ -146,7 +146,7 @@ function toleranceRows(run: Run, { analysis }: LotFigures): FigureRow[] {
   const free: FigureRow = {
     name: 'Lowest to highest',
     value: `${value(betweenExtremes.lower)} to ${value(betweenExtremes.upper)}`,
-    words: `${probabilityText(betweenExtremes.coverage)} of all pieces at least, ${sure}, whatever the distribution. ${notes.join(' ')}`,
+    words: `${atLeastText(betweenExtremes.coverage)} of all pieces at least, ${sure}, whatever the distribution. ${notes.join(' ')}`,
     source: 'Wilks 1941; ISO 16269-6',
   };
   if (!shape.quoteCapability) return [free];

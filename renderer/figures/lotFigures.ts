@@ -1,7 +1,6 @@
+import { analysisOfRun } from '../../core/inspection/analysisOfRun.ts';
 import { counts, type Run } from '../../core/inspection/run.ts';
-import { type Analysis, analyse } from '../../core/statistics/analysis.ts';
-import type { Limits } from '../../core/statistics/values.ts';
-import type { Window } from '../../core/window/window.ts';
+import type { Analysis } from '../../core/statistics/analysis.ts';
 
 /** The figures of a lot with the readings they are made of: those that count, in the order of their pieces. */
 export interface LotFigures {
@@ -13,25 +12,19 @@ export interface LotFigures {
   analysis: Analysis;
 }
 
-/** Works out the figures of a run as it stands now. */
-export function lotFigures({ readings, window, lot }: Pick<Run, 'readings' | 'window' | 'lot'>): LotFigures {
-  const counting = readings.filter(counts).toArray();
-  // A piece that was measured again keeps its place on the reel.
-  counting.sort((a, b) => a.piece - b.piece);
-  const valued = counting.filter(({ ohms }) => ohms !== null);
-  const values = valued.map(({ ohms }) => Number(ohms));
+/** Works out the figures of a run as it stands now: the same that its certificate gives. */
+export function lotFigures(run: Pick<Run, 'readings' | 'window' | 'lot'>): LotFigures {
+  const { analysis, valued } = analysisOfRun(run);
+  const overloads = run.readings.filter((reading) => counts(reading) && reading.ohms === null);
   return {
-    values,
+    values: valued.map(({ value }) => value),
     pieces: valued.map(({ piece }) => piece),
-    overloads: counting.filter(({ ohms }) => ohms === null).map(({ piece }) => piece),
-    analysis: analyse(values, limitsOf(window), { lotSize: lot.size }),
+    overloads: overloads
+      .map(({ piece }) => piece)
+      .toArray()
+      .sort((a, b) => a - b),
+    analysis,
   };
-}
-
-/** A window as statistics take it. */
-export function limitsOf({ nominal, lower, upper }: Window): Limits {
-  const numberOf = (text: string | null) => (text === null ? null : Number(text));
-  return { nominal: numberOf(nominal), lower: numberOf(lower), upper: numberOf(upper) };
 }
 
 /** Which pieces have these values, in order, each once. */

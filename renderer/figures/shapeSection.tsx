@@ -1,3 +1,4 @@
+import { limitsOf } from '../../core/inspection/analysisOfRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import type { Bins } from '../../core/statistics/bins.ts';
 import type { Evidence } from '../../core/statistics/shape.ts';
@@ -9,7 +10,7 @@ import { limitText } from '../words/ohms.ts';
 import { capital } from '../words/sentence.ts';
 import { BinsFigure } from './chartsLater.tsx';
 import { drawnBins } from './drawnBins.ts';
-import { type LotFigures, limitsOf } from './lotFigures.ts';
+import type { LotFigures } from './lotFigures.ts';
 
 /** What the lot looks like and what that says of it. */
 export function ShapeSection({ run, figures }: { run: Run; figures: LotFigures }) {
@@ -43,6 +44,8 @@ export function ShapeSection({ run, figures }: { run: Run; figures: LotFigures }
       <p className="quiet small">
         Width of the bins by Freedman and Diaconis (1981), rounded to whole steps of the meter. The critical values are
         from our own simulation of normal lots: about 1 normal lot in 100 is taken for something else.
+        {shape.evidence.some(({ name }) => name.startsWith('skewness')) &&
+          ' Skewness or kurtosis alone says little: A² must be beyond its bound too.'}
       </p>
     </>
   );

@@ -45,8 +45,8 @@ export function cardFacts(run: Run): CardFacts {
  */
 export function LotCard(props: { number: number | null; facts: CardFacts; run: Run | null; step: Step | 'receive' }) {
   const { facts, run, step, number } = props;
-  // Who measures for a study must not be led by what was measured.
-  const blind = run !== null && run.plan.choice.kind === 'study' && !run.decided;
+  // Who measures for a study must not be led by what was measured, and no verdict stands in it afterwards.
+  const isStudy = run?.plan.choice.kind === 'study';
   const { ref, scrolls } = useScrolls<HTMLElement>();
   const verdictsMet = run ? VERDICTS.filter((verdict) => run.tally[TALLY_FIELDS[verdict]] > 0).length : 0;
 
@@ -100,10 +100,10 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
             <WindowBar
               window={facts.window}
               {...(run && { guard: guardOf(run) })}
-              piece={run && !blind ? lastCounted(run) : undefined}
-              recent={run && !blind ? recent(run) : []}
+              piece={run && !isStudy ? lastCounted(run) : undefined}
+              recent={run && !isStudy ? recent(run) : []}
             />
-            {facts.decision && (
+            {facts.decision && !isStudy && (
               <p>
                 {ruleWords(facts.decision)}
                 {facts.temperature && <span className="quiet">, {temperatureWords(facts.temperature)}</span>}
@@ -139,7 +139,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
         )}
       </Section>
       <Section title="Readings" current={step === 'measure'}>
-        {run && run.readings.size > 0 ? <Readings run={run} blind={blind} /> : <Blank />}
+        {run && run.readings.size > 0 ? <Readings run={run} /> : <Blank />}
       </Section>
       <Section title="Disposition" current={step === 'decide' || step === 'certify'}>
         {run?.decided ? <Fate run={run} decided={run.decided} /> : <Blank />}
@@ -215,7 +215,7 @@ function Blank() {
   );
 }
 
-function Readings({ run, blind }: { run: Run; blind: boolean }) {
+function Readings({ run }: { run: Run }) {
   const isStudy = run.plan.choice.kind === 'study';
   const last = lastCounted(run);
   return (
@@ -239,7 +239,7 @@ function Readings({ run, blind }: { run: Run; blind: boolean }) {
           </li>
         )}
       </ul>
-      {last && !run.decided && !blind && (
+      {last && !run.decided && !isStudy && (
         <p className="quiet">
           last: piece {last.piece}, <span className="figures">{readingText(last, run.window)}</span>
         </p>

@@ -5,6 +5,7 @@ import type { Run } from '../../core/inspection/run.ts';
 import type { Outcome } from '../../core/readiness/check.ts';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { OutcomeMark } from '../outcome/outcomeMark.tsx';
 import { PrintAction } from '../print/printAction.tsx';
 import { Block, Sheet } from '../sheet/sheet.tsx';
@@ -37,6 +38,7 @@ export default function LotsScreen({ number, run, back }: { number: number; run:
         </div>
       }
     >
+      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
       <ProblemNotice problem={found && 'problem' in found ? found.problem : null} />
       {run.plan.choice.kind === 'study' ? (
         <p>A study of the measurement is no lot: there is nothing to compare it with.</p>
@@ -67,7 +69,7 @@ function History({ lots, of }: { lots: readonly LotFigures[]; of: number }) {
     <>
       <Block
         title="Does this lot belong?"
-        source="Limits from the earlier lots alone: mean among single values ± 3/1.128 mean steps; moving average of the means, λ = 0.3, three standard deviations; standard deviation against the pooled one, B3 and B4 for its n. NIST/SEMATECH e-Handbook 6.3.2.1, 6.3.2.2, 6.3.2.4."
+        source="Limits from the earlier lots alone: their means as single values, ± 3 mean moving ranges / 1.128; moving average of the means, λ = 0.3, three standard deviations; standard deviation against the pooled one, B3 and B4 for its n. NIST/SEMATECH e-Handbook 6.3.2.1, 6.3.2.2, 6.3.2.4."
       >
         <p className="lots-say">
           <OutcomeMark {...outcomeOf(compared)} /> <span>{compared.words}</span>

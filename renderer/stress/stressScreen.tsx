@@ -3,6 +3,7 @@ import type { RunSummary } from '../../core/contract/contract.ts';
 import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
 import { FileField } from '../controls/fileField.tsx';
 import { showWrong } from '../controls/showWrong.ts';
+import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { Block, Sheet } from '../sheet/sheet.tsx';
 import { useWriting, WritingEnd } from '../sheet/writtenFile.tsx';
 import { useOverview, useStation } from '../station/station.tsx';
@@ -47,6 +48,9 @@ export default function StressScreen() {
     if (problemFound && fieldOfProblem(problemFound.code) === field) return problemWords(problemFound);
     return tried ? missing[field] : undefined;
   };
+  const isPractice = [draft.before, draft.after].some(
+    ({ from, run }) => from === 'run' && runs.some((each) => each.simulated && String(each.run) === run),
+  );
   const series = (when: 'before' | 'after') => ({
     when,
     runs,
@@ -133,6 +137,7 @@ export default function StressScreen() {
       </form>
       {result && (
         <>
+          {isPractice && <SimulatedMark where="measure" />}
           <Printed draft={draft} runs={runs} />
           <StressReport result={result} />
         </>

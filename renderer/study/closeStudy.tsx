@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { outlook, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem, problem as problemOf } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
@@ -44,6 +44,12 @@ export default function CloseStudy(props: {
     since.current = performance.now();
   }, []);
 
+  const closeButton = useRef<HTMLButtonElement>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: where this step begins
+  useLayoutEffect(() => {
+    if (canClose) closeButton.current?.focus({ preventScroll: true });
+  }, []);
+
   async function close() {
     if (performance.now() - since.current < SETTLE_MILLISECONDS) return;
     setTried(true);
@@ -81,16 +87,10 @@ export default function CloseStudy(props: {
           />
         )}
         {onHold && <WhyField label="Reason" value={reason} onChange={setReason} tried={tried} autoFocus={!canClose} />}
-        <WhoField
-          label={onHold ? 'Put on hold by' : 'Closed by'}
-          value={by}
-          onChange={setBy}
-          tried={tried}
-          autoFocus={canClose}
-        />
+        <WhoField label={onHold ? 'Put on hold by' : 'Closed by'} value={by} onChange={setBy} tried={tried} />
         <ProblemNotice problem={problem} />
         <div className="actions">
-          <Action primary submits keyName="Enter">
+          <Action primary submits keyName="Enter" notBySpace ref={closeButton}>
             {VERBS[fate]}
           </Action>
           {back && <Action onPress={back.go}>{back.words}</Action>}

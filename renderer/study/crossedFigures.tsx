@@ -98,7 +98,7 @@ export function CrossedFigures({ study }: { study: CrossedStudy }) {
         >
           <p>
             <strong className="figures">{distinctCategories}</strong>{' '}
-            <span className="quiet">({shown(categoriesExact)} before it is cut)</span>
+            <span className="quiet">({(Math.floor(categoriesExact * 10) / 10).toFixed(1)} before it is cut)</span>
           </p>
         </Block>
       </div>

@@ -3,7 +3,7 @@ import type { Grade } from '../../core/study/words.ts';
 
 const GRADE_WORDS: Record<Grade, string> = {
   good: 'Good',
-  depends: 'It depends',
+  depends: 'Consider',
   'not-fit': 'Not fit',
   open: 'Remark',
 };
@@ -20,7 +20,7 @@ const SHAPES: Record<Grade, ReactNode> = {
   open: <path className="grade-ring" d="M -40 0 L 40 0" />,
 };
 
-/** How fit a gauge is in one respect, as a shape and its word: good a filled disc, it depends half a disc, not fit a cross. */
+/** How fit a gauge is in one respect, as a shape and its word: good a filled disc, what is to be considered half a disc, not fit a cross. */
 export function GradeMark({ grade }: { grade: Grade }) {
   return (
     <span className={`grade grade-${grade}`}>

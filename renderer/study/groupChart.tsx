@@ -1,7 +1,7 @@
 import { ComposedChart, Line, ResponsiveContainer, Scatter, XAxis, YAxis } from 'recharts';
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
 import { axisWidth } from '../charts/axisWidth.ts';
-import { placesOf } from '../charts/placeAxis.ts';
+import { HALF, placesOf, WIDE } from '../charts/placeAxis.ts';
 import { LINE_DOT, TICK_TEXT } from '../charts/tickText.ts';
 import { ohmsFigure } from '../words/ohmsFigure.ts';
 
@@ -24,13 +24,17 @@ export function drawsEveryReading(groups: readonly NamedGroup[]): boolean {
 }
 
 /** All readings of each group beside each other, their means joined by a line. */
-export function GroupChart({ title, groups }: { title: string; groups: readonly NamedGroup[] }) {
+export function GroupChart(props: { title: string; groups: readonly NamedGroup[]; wide: boolean }) {
+  const { title, groups, wide } = props;
   const axis = axisAround(
     Math.min(...groups.map(({ lowest }) => lowest)),
     Math.max(...groups.map(({ highest }) => highest)),
   );
   const every = drawsEveryReading(groups);
-  const places = placesOf(groups.map(({ name }) => name));
+  const places = placesOf(
+    groups.map(({ name }) => name),
+    wide ? WIDE : HALF,
+  );
   const means = groups.map(({ mean }, index) => ({ place: index + 1, mean }));
   const readings = groups.flatMap((group, index) =>
     (every ? group.readings : [group.lowest, group.highest]).map((ohms) => ({ place: index + 1, ohms })),

@@ -2,6 +2,7 @@ import { TOLERANCE_RULE } from '../../core/study/shareOfTolerance.ts';
 import type { Level, SingleStudy } from '../../core/study/single.ts';
 import { shown, shownP } from '../../core/study/words.ts';
 import { Block } from '../sheet/sheet.tsx';
+import { formatCount } from '../words/count.ts';
 import { ohmsFigure, signedOhms } from '../words/ohmsFigure.ts';
 import { BiasBar } from './biasBar.tsx';
 import { ShareBar } from './shareBar.tsx';
@@ -92,8 +93,9 @@ function BiasFigures({ bias }: { bias: NonNullable<SingleStudy['bias']> }) {
       {interval && <BiasBar biasOhms={biasOhms} interval={interval} />}
       {t !== null && p !== null && (
         <p className="quiet">
-          t&nbsp;=&nbsp;{shown(t)}
-          {df !== null && <> with {shown(df)} degrees of freedom</>}, {shownP(p)}
+          t&nbsp;=&nbsp;{shown(t).replace('-', '−')}
+          {df !== null && <> with {df < 1000 ? shown(df) : formatCount(Math.floor(df))} degrees of freedom</>},{' '}
+          {shownP(p)}
           {percentOfTolerance !== null && <>; {shown(percentOfTolerance)}&nbsp;% of the window’s width</>}.
         </p>
       )}

@@ -60,11 +60,11 @@ function keyWords(groups: readonly NamedGroup[]): string {
 }
 
 function GroupFigure(props: { title: string; what: string; groups: readonly NamedGroup[]; wide?: boolean }) {
-  const { title, what, groups } = props;
+  const { title, what, groups, wide = false } = props;
   return (
-    <figure className={props.wide ? 'chart study-chart-wide' : 'chart'}>
+    <figure className={wide ? 'chart study-chart-wide' : 'chart'}>
       <figcaption>{title}</figcaption>
-      <GroupChart title={title} groups={groups} />
+      <GroupChart title={title} groups={groups} wide={wide} />
       <ChartTable title={`${title}, as a table`}>{() => <GroupTable what={what} groups={groups} />}</ChartTable>
     </figure>
   );

@@ -18,7 +18,7 @@ export function StudyReport({ study }: { study: Study }) {
           {study.conclusions.map(({ about, grade, text }) => (
             <li key={about} className="conclusion">
               <GradeMark grade={grade} />
-              <span>{sentence(text)}</span>
+              <span>{sentence(text).replace(/(?<=[ (])-(?=\d)/g, '−')}</span>
             </li>
           ))}
           {study.conclusions.length === 0 && (

@@ -97,12 +97,14 @@ function sensitivityText(sensitivity: number, unit: string, like: number): strin
   return text.replace('-', '−');
 }
 
-/** From so many degrees of freedom on they are given in three figures. */
+/** From so many degrees of freedom on they are given in three figures, and from so many on as more than that. */
 const MANY = 1000;
+const MORE_THAN_MATTER = 1_000_000;
 
 /** Degrees of freedom, `∞` where there are infinitely many. */
 export function freedomText(degreesOfFreedom: number | null): string {
   if (degreesOfFreedom === null) return '∞';
+  if (degreesOfFreedom > MORE_THAN_MATTER) return `over\u00a0${formatCount(MORE_THAN_MATTER)}`;
   const text = figureText(degreesOfFreedom);
   return degreesOfFreedom < MANY ? text : formatCount(Number(text));
 }

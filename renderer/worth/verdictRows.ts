@@ -35,10 +35,15 @@ function ratioRow(window: Window, { uncertainty }: Reading): FigureRow[] {
     {
       name: 'Test uncertainty ratio',
       value: `${found.ratio} : 1`,
-      words: found.warning ?? 'tolerance over U; 4 is commonly asked for',
+      words: found.warning ?? `${toleranceOfRatio(window)} over U; 4 is commonly asked for`,
       source: 'common practice 4 : 1; the term is that of ANSI/NCSL Z540.3-2006',
     },
   ];
+}
+
+/** A window of one limit has no tolerance: what is put in its place is said (core/uncertainty/testUncertaintyRatio.ts). */
+function toleranceOfRatio({ lower, upper }: Window): string {
+  return lower === null || upper === null ? 'one limit gives no tolerance; half of the limit' : 'tolerance';
 }
 
 function ruleRows({ window, decision }: Run, { uncertainty }: Reading): FigureRow[] {

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { analysisOfRun } from '../../core/inspection/analysisOfRun.ts';
 import { binsOf } from '../../core/statistics/bins.ts';
 import { isRefused, type Limits, sortedOf } from '../../core/statistics/values.ts';
 import { cusumPoints, ewmaPoints, MOST_POINTS, readingPoints } from '../../renderer/figures/alongPoints.ts';
@@ -7,6 +8,7 @@ import { drawnBins } from '../../renderer/figures/drawnBins.ts';
 import { lotFigures, piecesWith } from '../../renderer/figures/lotFigures.ts';
 import { wordsApart } from '../../renderer/figures/wordsApart.ts';
 import { pText, valueText } from '../../renderer/words/figures.ts';
+import { atLeastText } from '../../renderer/words/probability.ts';
 import { OVERLOAD, readyRun, walk, withReadings } from '../core/inspection/walk.ts';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
@@ -29,6 +31,17 @@ describe('the readings behind the figures of a lot', () => {
     const { values, pieces } = lotFigures(withReadings(voided, '4705.55'));
     expect(pieces).toEqual([1, 2, 4]);
     expect(values).toEqual([4702.13, 4705.55, 4690.4]);
+  });
+
+  it('give the figures of the certificate, where an open piece keeps its place too', () => {
+    const raws = Array.from({ length: 12 }, (_, index) => (index === 4 ? OVERLOAD : (4690 + index * 3).toFixed(2)));
+    const open = withReadings(readyRun({ plan: { sampleSize: 20, accept: 19 } }), ...raws);
+    const { analysis, values, pieces } = lotFigures(open);
+    expect(analysis).toEqual(analysisOfRun(open).analysis);
+    const { slope } = analysis.trend;
+    if (isRefused(slope)) throw new Error(slope.refused);
+    // The readings lie on a line: so does every point that is drawn.
+    for (const { value, line } of readingPoints({ values, pieces }, slope, null)) expect(line).toBeCloseTo(value, 6);
   });
 
   it('are found again by their values', () => {
@@ -154,6 +167,10 @@ describe('figures as text', () => {
     expect(plain(valueText(4701.82345, window, 71.8))).toBe('4.7018 kΩ');
     expect(plain(valueText(4701.82345, window, 0))).toBe('4.701823 kΩ');
     expect(plain(valueText(0, window, null))).toBe('0 kΩ');
+  });
+
+  it('never say more than there is at least', () => {
+    expect([0.94841, 0.9999, 0.5, 0].map(atLeastText).map(plain)).toEqual(['94.8 %', '99.9 %', '50 %', '0 %']);
   });
 
   it('say small p-values in words', () => {

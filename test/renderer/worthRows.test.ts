@@ -87,7 +87,13 @@ describe('the way from a budget to U', () => {
       '74 %',
       '100 %',
     ]);
-    expect([null, 2, 46.18, 2_371_234.5].map(freedomText).map(said)).toEqual(['∞', '2', '46.2', '2 370 000']);
+    expect([null, 2, 46.18, 371_234.5, 1.28e15].map(freedomText).map(said)).toEqual([
+      '∞',
+      '2',
+      '46.2',
+      '371 000',
+      'over 1 000 000',
+    ]);
   });
 });
 

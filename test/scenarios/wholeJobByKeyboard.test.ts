@@ -153,6 +153,12 @@ it('does the whole job by keyboard alone, and every screen is clean', async (tes
   await showReady(page);
   await page.getByRole('heading', { name: 'Decide the lot' }).waitFor();
   await look(page, 'light-7-decide');
+  // The keys of this screen are keys, and not letters of the name of who decides.
+  await press('f');
+  await page.getByRole('heading', { name: 'Figures of the lot' }).waitFor();
+  await press('Escape');
+  await page.getByRole('heading', { name: 'Decide the lot' }).waitFor();
+  expect(await page.getByLabel('Decided by').inputValue()).toBe('Newcomer');
   await expect
     .poll(async () => {
       await press('Enter');
