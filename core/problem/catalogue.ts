@@ -13,6 +13,10 @@ export const catalogue = {
     what: (text: string) => `"${text}" is not a tolerance`,
     toDo: 'Write it like 1 %, 0.5 ohm, +5 -10 %, or limits like 4.6k to 4.8k, >= 1M, <= 0.1.',
   },
+  'tolerance-missing': {
+    what: (nominal: string) => `A nominal value of ${nominal} was given, but no tolerance`,
+    toDo: 'Give the tolerance too, like 1 %, or leave out both.',
+  },
   'window-without-nominal': {
     what: () => 'A tolerance around a nominal value was given, but no nominal value',
     toDo: 'Give the nominal value, or give the limits themselves.',

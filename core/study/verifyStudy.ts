@@ -12,6 +12,7 @@ import { brokenStudy, readStudy } from './readStudy.ts';
 import { type Study, studyOf } from './study.ts';
 import { type StudyRecord, studyRows } from './studyFile.ts';
 import { STUDY_COLUMNS, studyCells } from './studyFormat.ts';
+import { sizeWords } from './words.ts';
 
 /** What an intact study file says. */
 export interface VerifiedStudy {
@@ -58,8 +59,8 @@ function wordsFor({ choice, of }: StudyRecord, study: Study): string[] {
       ? `${of.readings.length} readings from a file`
       : `${of.readings.length} readings in the order that follows from seed ${choice.seed}`,
     study.design === 'crossed'
-      ? `Table of variance, components, interval and categories of ${study.pieces.length} pieces, ${study.operators.length} operators, ${study.repeats} repeats`
-      : `Standard deviations of all levels${study.bias === null ? '' : ' and the bias'} of ${study.pieces.length} pieces, ${study.runs} runs, ${study.sessions} sessions, ${study.repeats} repeats`,
+      ? `Table of variance, components, interval and categories of ${sizeWords({ pieces: study.pieces.length, operators: study.operators.length, repeats: study.repeats })}`
+      : `Standard deviations of all levels${study.bias === null ? '' : ' and the bias'} of ${sizeWords({ pieces: study.pieces.length, runs: study.runs, sessions: study.sessions, repeats: study.repeats })}`,
     `${study.conclusions.length} conclusions and ${study.notes.length} notes`,
   ];
 }

@@ -1,3 +1,4 @@
+import { counted } from '../quantity/formatCount.ts';
 import type { Bias } from './bias.ts';
 
 /** How fit a gauge is in one respect; `open` where it is not a matter of fit or unfit. */
@@ -114,4 +115,11 @@ export function shown(value: number): string {
 /** A probability as a sentence has it. */
 export function shownP(p: number): string {
   return p < 0.001 ? 'p < 0.001' : `p = ${p.toFixed(3)}`;
+}
+
+/** How large a study is, from counts by their plural nouns: `1 piece, 2 runs`. */
+export function sizeWords(size: Record<string, number>): string {
+  return Object.entries(size)
+    .map(([what, count]) => counted(count, what.slice(0, -1), what).replaceAll('\u00a0', ' '))
+    .join(', ');
 }

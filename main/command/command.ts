@@ -76,7 +76,7 @@ program
   )
   .argument('<file...>', 'certificates, results of studies, results of stress tests')
   .option(...JSON_OPTION)
-  .addHelpText('after', '\nExit status: 0 all intact, 1 any not intact or not readable.')
+  .addHelpText('after', '\nExit status: 0 all intact, 1 any not intact or not readable, 2 no file named.')
   .action((files: string[], options: { json?: boolean }) =>
     run(async () => (await import('./verify.ts')).verify(files, options)),
   );
@@ -88,6 +88,7 @@ program
   .option(...NOMINAL_OPTION)
   .option(...TOLERANCE_OPTION)
   .option(...JSON_OPTION)
+  .addHelpText('after', '\nExit status: 0 worked out, 2 could not.')
   .action((file: string, options: FiguresOptions) =>
     run(async () => (await import('./figures.ts')).figures(file, options)),
   );
@@ -123,6 +124,7 @@ program
   .option(...OUT_OPTION)
   .option(...BY_OPTION)
   .option(...JSON_OPTION)
+  .addHelpText('after', '\nExit status: 0 worked out, 2 could not.')
   .action((file: string, options: StudyOptions) => run(async () => (await import('./study.ts')).study(file, options)));
 
 program

@@ -1,7 +1,7 @@
 import type { CrossedStudy, VarianceRow } from '../../core/study/crossed.ts';
 import type { Level, SingleStudy } from '../../core/study/single.ts';
 import type { Study } from '../../core/study/study.ts';
-import { shown, shownP } from '../../core/study/words.ts';
+import { shown, shownP, sizeWords } from '../../core/study/words.ts';
 import { tableLines } from './table.ts';
 
 const SOURCE_WORDS: Record<CrossedStudy['components'][number]['source'], string> = {
@@ -29,7 +29,7 @@ export function studyLines(study: Study): string[] {
 function crossedLines(study: CrossedStudy): string[] {
   const { pieces, operators, repeats, table, pooledTable, components, gaugeInterval } = study;
   return [
-    `Crossed study: ${pieces.length} pieces, ${operators.length} operators, ${repeats} repeats.`,
+    `Crossed study: ${sizeWords({ pieces: pieces.length, operators: operators.length, repeats })}.`,
     ...varianceLines('Analysis of variance (two-way, both at random)', table),
     ...(pooledTable === null
       ? []
@@ -77,7 +77,7 @@ function singleLines(study: SingleStudy): string[] {
     ['one reading on any day', oneReading],
   ];
   return [
-    `Single-operator study: ${pieces.length} pieces, ${runs} runs, ${sessions} sessions, ${repeats} repeats.`,
+    `Single-operator study: ${sizeWords({ pieces: pieces.length, runs, sessions, repeats })}.`,
     ...tableLines([
       ['level', 's / Ω', 'degrees of freedom'],
       ...levels.flatMap(([name, level]) => (level === null ? [] : [[name, shown(level.sdOhms), shown(level.df)]])),

@@ -56,6 +56,7 @@ export function studyName({ title }: Pick<Imported, 'title'>): string {
 
 /** The window by nominal value and tolerance as typed. @throws problems of parseOhms, parseTolerance and windowOf */
 export function claimedWindow(nominal: string, tolerance: string): Window {
+  if (tolerance === '') throw problem('tolerance-missing', nominal);
   return windowOf(nominal === '' ? null : parseOhms(nominal), parseTolerance(tolerance));
 }
 

@@ -100,6 +100,14 @@ describe('figures', () => {
     expect(out).toMatch(/^Shape: .{20}/m);
   });
 
+  it('of a nominal value alone: what is missing', async () => {
+    const file = join(temporaryFolder(), 'readings.csv');
+    writeFileSync(file, 'ohms\n4700\n');
+    const { status, err } = await reelohm(['figures', file, '--nominal', '4k7']);
+    expect(status).toBe(2);
+    expect(err).toContain('no tolerance');
+  });
+
   it('of a certificate, once it is verified, with its own window', async () => {
     const { certificate, ...inspected } = await inspectedLot(exampleLot());
     expect(inspected.status, inspected.err).toBe(0);
