@@ -1,4 +1,6 @@
 import { type ReactNode, useId } from 'react';
+import type { TermName } from '../terms/terms.ts';
+import { openMeaning, WhatItMeans } from '../terms/whatItMeans.tsx';
 import './field.css';
 
 interface FieldProps {
@@ -10,12 +12,18 @@ interface FieldProps {
   hint?: ReactNode;
   onBlur?: (() => void) | undefined;
   name?: string;
+  /** The term whose meaning is shown behind the label on demand. */
+  term?: TermName;
 }
 
-function Frame(props: Pick<FieldProps, 'label' | 'problem' | 'hint'> & { id: string; children: ReactNode }) {
+function Frame(props: Pick<FieldProps, 'label' | 'problem' | 'hint' | 'term'> & { id: string; children: ReactNode }) {
   return (
-    <div className="field">
-      <label htmlFor={props.id}>{props.label}</label>
+    // biome-ignore lint/a11y/noStaticElementInteractions: F1 belongs to the field inside
+    <div className="field" onKeyDown={openMeaning}>
+      <div className="field-label">
+        <label htmlFor={props.id}>{props.label}</label>
+        {props.term && <WhatItMeans term={props.term} />}
+      </div>
       {props.children}
       {props.problem && (
         <p className="field-problem" id={`${props.id}-problem`}>
@@ -100,9 +108,10 @@ export function RadioField<T extends string>(props: {
   choices: readonly (readonly [value: T, words: ReactNode])[];
   hint?: ReactNode;
   unseenLegend?: boolean;
+  term?: TermName;
 }) {
   return (
-    <fieldset className="field radios">
+    <fieldset className="field radios" onKeyDown={openMeaning}>
       <legend className={props.unseenLegend ? 'unseen' : undefined}>{props.legend}</legend>
       <div className="radios-row">
         {props.choices.map(([value, words]) => (
@@ -117,6 +126,7 @@ export function RadioField<T extends string>(props: {
             <span>{words}</span>
           </label>
         ))}
+        {props.term && <WhatItMeans term={props.term} />}
       </div>
       {props.hint && <p className="field-hint">{props.hint}</p>}
     </fieldset>

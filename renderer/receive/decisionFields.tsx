@@ -32,12 +32,14 @@ export function DecisionFields({ draft, field, set }: { draft: Draft; field: Fie
         onChange={(value) => set('rule', value)}
         choices={Object.entries(RULE_WORDS) as [Draft['rule'], string][]}
         hint={MEANING[draft.rule]}
+        term="decision-rule"
       />
       {guarded && (
         <>
           <div className="receive-row">
             <ChoiceField
               label="Width of a guard band"
+              term="guard-band"
               {...field('guard')}
               onChange={(value) => set('guard', value)}
               choices={[...USUAL.map(({ factor, name }) => [factor, name] as const), ['own', 'Another width'] as const]}
@@ -53,6 +55,7 @@ export function DecisionFields({ draft, field, set }: { draft: Draft; field: Fie
       )}
       <TextField
         label="Process spread, if known"
+        term="process-spread"
         {...field('processSpread')}
         hint="Standard deviation of what the maker makes, like 12 ohm or 0.3 %. It gives the risks of the lot."
       />

@@ -139,7 +139,13 @@ export function ReceiveScreen() {
           </div>
           <div className="receive-row">
             <TextField label="Nominal value" {...text('nominal')} hint="4k7, 4.7k, R47, 3M3" />
-            <TextField label="Tolerance or limits" {...text('tolerance')} required hint="1 %, +5 -10 %, 4.6k to 4.8k" />
+            <TextField
+              label="Tolerance or limits"
+              term="window"
+              {...text('tolerance')}
+              required
+              hint="1 %, +5 -10 %, 4.6k to 4.8k"
+            />
           </div>
           <div className="receive-meaning" aria-live="polite">
             {read.window ? (
@@ -173,12 +179,14 @@ export function ReceiveScreen() {
               <>
                 <ChoiceField
                   label="AQL, per cent nonconforming"
+                  term="aql"
                   {...text('aql')}
                   onChange={(value) => set('aql', value)}
                   choices={PERCENT_AQLS.map((aql) => [aql, aql] as const)}
                 />
                 <ChoiceField
                   label="Inspection level"
+                  term="inspection-level"
                   {...text('level')}
                   onChange={(value) => set('level', value)}
                   choices={LEVELS.map((level) => [level, level === 'II' ? 'II, usual' : level] as const)}
@@ -187,7 +195,13 @@ export function ReceiveScreen() {
             ) : (
               <>
                 <TextField label="Pieces to measure" {...text('sampleSize')} inputMode="numeric" required />
-                <TextField label="Nonconforming accepted" {...text('accept')} inputMode="numeric" required />
+                <TextField
+                  label="Nonconforming accepted"
+                  term="acceptance-number"
+                  {...text('accept')}
+                  inputMode="numeric"
+                  required
+                />
               </>
             )}
           </div>
@@ -208,6 +222,7 @@ export function ReceiveScreen() {
           <legend>Measurement</legend>
           <RadioField
             legend="Method"
+            term="method"
             name="method"
             value={draft.method}
             onChange={(value) => set('method', value)}
@@ -224,6 +239,7 @@ export function ReceiveScreen() {
           <div className="receive-row">
             <ChoiceField
               label="Range"
+              term="range"
               {...text('range')}
               onChange={(value) => set('range', value)}
               choices={[
@@ -233,6 +249,7 @@ export function ReceiveScreen() {
             />
             <ChoiceField
               label="Integration, mains cycles"
+              term="integration"
               {...text('integrationCycles')}
               onChange={(value) => set('integrationCycles', value)}
               choices={INTEGRATION_CYCLES.map((cycles) => [cycles, cycles] as const)}

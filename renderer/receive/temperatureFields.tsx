@@ -26,6 +26,7 @@ export function TemperatureFields(props: { draft: Draft; read: DraftRead; field:
           ['limit', 'Only a limit'],
         ]}
         hint={MEANING[draft.coefficient]}
+        term="temperature-coefficient"
       />
       {draft.coefficient === 'known' && (
         <div className="receive-row">
@@ -49,7 +50,7 @@ export function TemperatureFields(props: { draft: Draft; read: DraftRead; field:
           ]}
         />
         <TextField label="Thermometer ±, K" {...field('thermometerKelvins')} inputMode="decimal" required />
-        <TextField label="Rated power, W" {...field('ratedWatts')} inputMode="decimal" />
+        <TextField label="Rated power, W" term="rated-power" {...field('ratedWatts')} inputMode="decimal" />
       </div>
     </details>
   );

@@ -1,0 +1,91 @@
+/** What a term of the trade means, and where its rule comes from. */
+export interface Term {
+  /** As it stands in a sentence. */
+  name: string;
+  means: string;
+  source: string;
+}
+
+/** The terms that a form or a figure uses without having room to say what they mean. */
+export const TERMS = {
+  aql: {
+    name: 'AQL',
+    means:
+      'Acceptance quality limit: the per cent of nonconforming pieces that is still taken for a satisfactory average. A lot that is just so good is accepted most of the time. It is not what any one lot may contain.',
+    source: 'MIL-STD-105E; ISO 2859-1 (acceptance quality limit)',
+  },
+  'inspection-level': {
+    name: 'Inspection level',
+    means:
+      'How large the sample is for the size of the lot. II is usual; I takes fewer pieces, III more. S-1 to S-4 take very few, where measuring is dear and a larger risk is borne.',
+    source: 'MIL-STD-105E, Table I',
+  },
+  'acceptance-number': {
+    name: 'Acceptance number',
+    means:
+      'The most nonconforming pieces in the sample with which the lot is still accepted. One more, and it is not accepted.',
+    source: 'MIL-STD-105E, Table II-A',
+  },
+  window: {
+    name: 'Window',
+    means:
+      'Lowest and highest value a good piece may have; both limits belong to it. It is worked out from nominal value and tolerance in exact decimals.',
+    source: 'IEC 60115-1 (nominal resistance and tolerance); the word is ours',
+  },
+  method: {
+    name: '2-wire and 4-wire',
+    means:
+      'In 2-wire the leads and contacts are measured together with the piece; what the shorted leads show is subtracted, but contacts differ from piece to piece. In 4-wire the current goes through one pair of leads and the voltage is sensed by another, so they do not count. Below about 100 Ω use 4-wire.',
+    source: 'common practice',
+  },
+  range: {
+    name: 'Range',
+    means:
+      'A fixed range that holds the window keeps all pieces on the same limits of error and takes less time. Where the meter chooses, neighbouring pieces may be read on different ranges.',
+    source: 'common practice',
+  },
+  integration: {
+    name: 'Integration time',
+    means:
+      'How long the meter averages, in cycles of the mains. One cycle or more takes the hum of the mains out; more cycles take noise out and time.',
+    source: 'common practice',
+  },
+  'decision-rule': {
+    name: 'Decision rule',
+    means:
+      'How the uncertainty of a reading counts in its verdict. With simple acceptance it is left out; with guard bands a piece passes only well inside the window; a rule with conditional verdicts names what lies too near to tell.',
+    source: 'ILAC-G8:09/2019, 4.2; JCGM 106:2012, 8',
+  },
+  'guard-band': {
+    name: 'Guard band',
+    means:
+      'The stretch inside a limit in which a piece does not pass without condition. Its width is a share of U: the wider, the fewer bad pieces pass, and the more good ones fail.',
+    source: 'JCGM 106:2012, 8.3; ILAC-G8:09/2019, 4.2',
+  },
+  'process-spread': {
+    name: 'Process spread',
+    means:
+      'Standard deviation of the values that the maker makes. With it the risks are worked out: how often a bad piece passes, and how often a good one fails.',
+    source: 'JCGM 106:2012, 9 (risks of consumer and producer)',
+  },
+  'temperature-coefficient': {
+    name: 'Temperature coefficient',
+    means:
+      'By how many millionths the value changes with each kelvin. Where it is known, readings are brought to the temperature the value is for; where it has only a limit, it adds to the uncertainty.',
+    source: 'IEC 60115-1 (temperature coefficient of resistance)',
+  },
+  'rated-power': {
+    name: 'Rated power',
+    means:
+      'What the part may turn into heat. A test current that uses a good share of it heats the piece, and its value moves while it is read.',
+    source: 'IEC 60115-1 (rated dissipation)',
+  },
+  uncertainty: {
+    name: 'U',
+    means:
+      'Expanded uncertainty: the true value lies within the reading ± U about 95 times in 100. It holds the meter’s limits of error, its resolution, the zero and the leads, temperature and repeatability. k says how many standard uncertainties it is.',
+    source: 'JCGM 100:2008, 6.2',
+  },
+} as const satisfies Record<string, Term>;
+
+export type TermName = keyof typeof TERMS;
