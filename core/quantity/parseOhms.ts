@@ -14,7 +14,7 @@ const LETTER_CODE = /^(\d*)([RrLmkKMGT])(\d*)$/;
 const PLAIN_NUMBER = /^(\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d{1,2}))?\s*([mkKMGT]?)\s*(?:[Ωω]|ohms?|OHMS?|Ohms?)?$/u;
 const LONGEST = 40;
 /** Far outside what any meter reads; keeps windows within the digits that decimal texts may have. */
-const LARGEST_OHMS = '1e15';
+export const LARGEST_OHMS = '1e15';
 const MOST_DECIMALS = 20;
 
 /**
