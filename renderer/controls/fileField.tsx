@@ -10,6 +10,7 @@ export interface ChosenFile {
 
 /** More bytes than any file of readings needs; the station takes no more either. */
 const MOST_BYTES = 2_000_000;
+const MEGABYTE = 1_000_000;
 
 /** A CSV file that is chosen, or dropped on the field. What cannot be read is said beside it; the file before stays. */
 export function FileField(props: {
@@ -19,7 +20,10 @@ export function FileField(props: {
   problem?: string | undefined;
   hint?: ReactNode;
   name?: string;
+  /** The most bytes such a file may have; as many as any file of readings needs where it is left out. */
+  mostBytes?: number;
 }) {
+  const { mostBytes = MOST_BYTES } = props;
   const id = useId();
   const [unread, setUnread] = useState<string | null>(null);
   const [over, setOver] = useState(false);
@@ -30,7 +34,8 @@ export function FileField(props: {
     if (!chosen) return;
     setUnread(null);
     if (files.length > 1) return setUnread('One file at a time.');
-    if (chosen.size > MOST_BYTES) return setUnread(`${chosen.name} is larger than 2 MB, which no file of readings is.`);
+    if (chosen.size > mostBytes)
+      return setUnread(`${chosen.name} is larger than ${mostBytes / MEGABYTE} MB, which no such file is.`);
     try {
       // Undecodable bytes are refused rather than read as something else.
       const text = new TextDecoder('utf-8', { fatal: true }).decode(await chosen.arrayBuffer());

@@ -1,5 +1,5 @@
 import type * as z from 'zod';
-import { factsOf, type LotClaimInput, lotClaim } from '../../core/inspection/lotClaim.ts';
+import { factsOf, type LotClaimInput, lotClaim, withSeed } from '../../core/inspection/lotClaim.ts';
 import { asProblem, type ProblemCode } from '../../core/problem/problem.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
 import type { Level } from '../../core/sampling/codeLetter.ts';
@@ -20,8 +20,11 @@ export interface Draft {
   tolerance: string;
   lotNumber: string;
   supplier: string;
+  reel: string;
   size: string;
   planBy: 'aql' | 'agreed';
+  /** Where along the reel pieces are taken. The seed is drawn when the lot is received. */
+  positions: 'random' | 'spread' | 'as-taken';
   level: Level;
   aql: string;
   sampleSize: string;
@@ -58,8 +61,10 @@ export const EMPTY_DRAFT: Draft = {
   tolerance: '',
   lotNumber: '',
   supplier: '',
+  reel: '',
   size: '',
   planBy: 'aql',
+  positions: 'random',
   level: 'II',
   aql: '1.0',
   sampleSize: '',
@@ -105,6 +110,7 @@ const FIELD_OF_PATH: Record<string, DraftField> = {
   'part.tolerance': 'tolerance',
   'lot.number': 'lotNumber',
   'lot.supplier': 'supplier',
+  'lot.reel': 'reel',
   'lot.size': 'size',
   'plan.aql': 'aql',
   'plan.level': 'level',
@@ -138,6 +144,7 @@ const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
   'lot-empty': 'size',
   'sample-larger-than-lot': 'sampleSize',
   'acceptance-number-impossible': 'accept',
+  'positions-too-many': 'sampleSize',
   'aql-unknown': 'aql',
   'aql-not-percent': 'aql',
   'level-unknown': 'level',
@@ -156,6 +163,9 @@ const OWN_WORDS: Partial<Record<DraftField, string>> = {
   ratedWatts: 'A number of watts above 0, like 0.25.',
 };
 
+/** Stands for the seed that is yet to be drawn: what a claim means is the same with any. */
+const ANY_SEED = 0;
+
 /** A count as typed, spaces between groups allowed; not a number where it is none. */
 function countOf(text: string): number {
   const digits = text.replace(/[\s\u00a0\u202f]/g, '');
@@ -172,11 +182,12 @@ function claimOf(draft: Draft): LotClaimInput {
       tolerance: draft.tolerance,
       ...(draft.ratedWatts.trim() !== '' && { ratedWatts: draft.ratedWatts.trim() }),
     },
-    lot: { number: draft.lotNumber, supplier: draft.supplier, size: countOf(draft.size) },
+    lot: { number: draft.lotNumber, supplier: draft.supplier, reel: draft.reel, size: countOf(draft.size) },
     plan:
       draft.planBy === 'aql'
         ? { aql: draft.aql, level: draft.level }
         : { sampleSize: countOf(draft.sampleSize), accept: countOf(draft.accept) },
+    positions: { kind: draft.positions },
     measurement: {
       method: draft.method,
       range: draft.range,
@@ -194,6 +205,11 @@ function claimOf(draft: Draft): LotClaimInput {
       thermometerKelvins: draft.thermometerKelvins.trim(),
     },
   };
+}
+
+/** The claim of a lot that is received: where every piece is measured there is nothing to draw, and pieces are taken as they come. */
+export function asReceived({ claim, plan }: Pick<DraftRead, 'claim' | 'plan'>): LotClaimInput {
+  return plan?.everyPiece ? { ...claim, positions: { kind: 'as-taken' } } : claim;
 }
 
 /** The guard factor as it counts; with simple acceptance none is asked for. */
@@ -261,7 +277,7 @@ export function readDraft(draft: Draft): DraftRead {
 
   const checked = lotClaim.safeParse(claim);
   if (!checked.success) addFaults(problems, checked.error, draft);
-  else attempt(() => factsOf(checked.data), problems);
+  else attempt(() => factsOf(withSeed(checked.data, ANY_SEED)), problems);
   return read;
 }
 

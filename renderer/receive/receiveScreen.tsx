@@ -1,30 +1,27 @@
-import { useEffect, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
-import { LEVELS } from '../../core/sampling/codeLetter.ts';
-import { AQLS } from '../../core/sampling/normalPlan.ts';
+import { HowSure } from '../charts/howSure.tsx';
 import { Action } from '../controls/action.tsx';
-import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
+import { TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { showWrong } from '../controls/showWrong.ts';
+import { usePause } from '../controls/usePause.ts';
 import { LotCard } from '../lotCard/lotCard.tsx';
+import { MarkingDialog, openMarking } from '../marking/markingDialog.tsx';
 import { goTo } from '../route.ts';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { remember, remembered } from '../theme/remembered.ts';
-import { WindowBar } from '../windowBar/windowBar.tsx';
-import { INTEGRATION_CYCLES, leadsCount } from '../words/measurement.ts';
-import { windowText } from '../words/ohms.ts';
 import { planSentence, planSource } from '../words/plan.ts';
 import { DecisionFields } from './decisionFields.tsx';
-import { type Draft, type DraftField, EMPTY_DRAFT, readDraft } from './draft.ts';
+import { asReceived, type Draft, type DraftField, EMPTY_DRAFT, readDraft } from './draft.ts';
 import { EXAMPLE_INSPECTOR, EXAMPLE_LOT } from './exampleLot.ts';
 import type { FieldOf, SetField } from './fieldOf.ts';
-import { TemperatureFields } from './temperatureFields.tsx';
+import { MeasurementFields } from './measurementFields.tsx';
+import { PartFields } from './partFields.tsx';
+import { PlanFields } from './planFields.tsx';
+import { useFilling } from './useFilling.ts';
 import './receiveScreen.css';
-
-const PAUSE_MILLISECONDS = 700;
-/** AQLs for nonconforming pieces end at 10 (MIL-STD-105E, 4.3). */
-const PERCENT_AQLS = AQLS.filter((aql) => Number(aql) <= 10);
 
 /** Receiving a lot: what it is, what it claims, how it is sampled and measured. */
 export function ReceiveScreen() {
@@ -36,6 +33,8 @@ export function ReceiveScreen() {
   const [busy, setBusy] = useState(false);
   const paused = usePause(draft);
   const form = useRef<HTMLFormElement>(null);
+  const marking = useRef<HTMLDialogElement>(null);
+  const fill = useFilling(draft, setDraft, form);
   const nameWasKnown = useRef(draft.inspector !== '').current;
 
   const read = readDraft(draft);
@@ -66,7 +65,7 @@ export function ReceiveScreen() {
     }
     setBusy(true);
     try {
-      const { run } = await line.ask('receive-lot', { claim: read.claim });
+      const { run } = await line.ask('receive-lot', { claim: asReceived(read) });
       remember('inspector', draft.inspector.trim());
       goTo({ screen: 'run', run });
     } catch (thrown) {
@@ -83,11 +82,12 @@ export function ReceiveScreen() {
       facts={{
         inspector: draft.inspector,
         part: { number: draft.partNumber, description: draft.description },
-        lot: { number: draft.lotNumber, supplier: draft.supplier, size: read.size },
+        lot: { number: draft.lotNumber, supplier: draft.supplier, reel: draft.reel, size: read.size },
         nominal: read.window?.nominal ?? null,
         tolerance: read.tolerance,
         window: read.window,
         plan: read.plan,
+        positions: null,
         measurement: {
           method: draft.method,
           range: draft.range,
@@ -106,7 +106,10 @@ export function ReceiveScreen() {
       card={card}
       aside={
         <Action
-          onPress={() => setDraft((before) => ({ ...EXAMPLE_LOT, inspector: before.inspector || EXAMPLE_INSPECTOR }))}
+          onPress={() => {
+            fill.forget();
+            setDraft((before) => ({ ...EXAMPLE_LOT, inspector: before.inspector || EXAMPLE_INSPECTOR }));
+          }}
         >
           Fill in an example lot
         </Action>
@@ -124,87 +127,37 @@ export function ReceiveScreen() {
         <fieldset>
           <legend>Lot</legend>
           <TextField label="Inspector" {...text('inspector')} required autoFocus={!nameWasKnown} />
-          <div className="receive-row">
+          <div className="receive-row receive-row-many">
             <TextField label="Lot number" {...text('lotNumber')} required />
+            <TextField label="Reel number" {...text('reel')} />
             <TextField label="Pieces in the lot" {...text('size')} inputMode="numeric" required />
           </div>
           <TextField label="Supplier" {...text('supplier')} />
+          <p className={fill.isLost ? 'field-problem' : 'unseen'} role="status">
+            {fill.said}
+          </p>
         </fieldset>
 
         <fieldset>
           <legend>Part</legend>
-          <div className="receive-row">
-            <TextField label="Part number" {...text('partNumber')} required autoFocus={nameWasKnown} />
-            <TextField label="Description" {...text('description')} />
-          </div>
-          <div className="receive-row">
-            <TextField label="Nominal value" {...text('nominal')} hint="4k7, 4.7k, R47, 3M3" />
-            <TextField
-              label="Tolerance or limits"
-              term="window"
-              {...text('tolerance')}
-              required
-              hint="1 %, +5 -10 %, 4.6k to 4.8k"
-            />
-          </div>
-          <div className="receive-meaning" aria-live="polite">
-            {read.window ? (
-              <>
-                <p>
-                  A good piece has <strong className="figures">{windowText(read.window)}</strong>.
-                </p>
-                <WindowBar window={read.window} />
-              </>
-            ) : (
-              <p className="quiet">Nominal value and tolerance give the window a good piece must lie in.</p>
-            )}
-          </div>
+          <PartFields
+            draft={draft}
+            read={read}
+            field={text}
+            index={fill.index}
+            filled={fill.filled}
+            offered={fill.offered}
+            autoFocus={nameWasKnown}
+            onChoose={fill.choose}
+            onNumberLeft={fill.numberLeft}
+            onTakeBack={fill.takeBack}
+            onMarking={() => openMarking(marking.current)}
+          />
         </fieldset>
 
         <fieldset>
           <legend>Sampling plan</legend>
-          <RadioField
-            legend="Sample by"
-            unseenLegend
-            name="planBy"
-            value={draft.planBy}
-            onChange={(value) => set('planBy', value)}
-            choices={[
-              ['aql', 'AQL and level'],
-              ['agreed', 'Agreed numbers'],
-            ]}
-          />
-          <div className="receive-row">
-            {draft.planBy === 'aql' ? (
-              <>
-                <ChoiceField
-                  label="AQL, per cent nonconforming"
-                  term="aql"
-                  {...text('aql')}
-                  onChange={(value) => set('aql', value)}
-                  choices={PERCENT_AQLS.map((aql) => [aql, aql] as const)}
-                />
-                <ChoiceField
-                  label="Inspection level"
-                  term="inspection-level"
-                  {...text('level')}
-                  onChange={(value) => set('level', value)}
-                  choices={LEVELS.map((level) => [level, level === 'II' ? 'II, usual' : level] as const)}
-                />
-              </>
-            ) : (
-              <>
-                <TextField label="Pieces to measure" {...text('sampleSize')} inputMode="numeric" required />
-                <TextField
-                  label="Nonconforming accepted"
-                  term="acceptance-number"
-                  {...text('accept')}
-                  inputMode="numeric"
-                  required
-                />
-              </>
-            )}
-          </div>
+          <PlanFields draft={draft} plan={read.plan} field={text} set={set} />
           <div className="receive-meaning" aria-live="polite">
             {read.plan && read.size !== null ? (
               <>
@@ -215,64 +168,13 @@ export function ReceiveScreen() {
               <p className="quiet">The number of pieces in the lot tells how many to measure.</p>
             )}
           </div>
+          {read.plan && <HowSure plan={read.plan} />}
           <DecisionFields draft={draft} field={text} set={set} />
         </fieldset>
 
         <fieldset>
           <legend>Measurement</legend>
-          <RadioField
-            legend="Method"
-            term="method"
-            name="method"
-            value={draft.method}
-            onChange={(value) => set('method', value)}
-            choices={[
-              ['2-wire', '2-wire'],
-              ['4-wire', '4-wire'],
-            ]}
-            hint={
-              read.window && leadsCount(draft, read.window)
-                ? 'Below 100 Ω the resistance of the leads counts in 2-wire. 4-wire leaves it out.'
-                : undefined
-            }
-          />
-          <div className="receive-row">
-            <ChoiceField
-              label="Range"
-              term="range"
-              {...text('range')}
-              onChange={(value) => set('range', value)}
-              choices={[
-                ['window', 'For the window'],
-                ['auto', 'Meter chooses'],
-              ]}
-            />
-            <ChoiceField
-              label="Integration, mains cycles"
-              term="integration"
-              {...text('integrationCycles')}
-              onChange={(value) => set('integrationCycles', value)}
-              choices={INTEGRATION_CYCLES.map((cycles) => [cycles, cycles] as const)}
-            />
-          </div>
-          <TemperatureFields draft={draft} read={read} field={text} set={set} />
-          <details className="receive-more">
-            <summary>
-              Checks of the bench:{' '}
-              <span className="quiet">
-                every {draft.everyReadings} readings and {draft.everyMinutes} minutes, {draft.ambientLowest} to{' '}
-                {draft.ambientHighest} °C
-              </span>
-            </summary>
-            <div className="receive-row">
-              <TextField label="Again after readings" {...text('everyReadings')} inputMode="numeric" required />
-              <TextField label="Again after minutes" {...text('everyMinutes')} inputMode="numeric" required />
-            </div>
-            <div className="receive-row">
-              <TextField label="Ambient from, °C" {...text('ambientLowest')} inputMode="decimal" required />
-              <TextField label="Ambient to, °C" {...text('ambientHighest')} inputMode="decimal" required />
-            </div>
-          </details>
+          <MeasurementFields draft={draft} read={read} field={text} set={set} />
         </fieldset>
 
         <div className="receive-end">
@@ -284,16 +186,7 @@ export function ReceiveScreen() {
           </div>
         </div>
       </form>
+      <MarkingDialog ref={marking} onUse={fill.useMarking} />
     </StepPage>
   );
-}
-
-/** Whether nothing was typed for a moment. */
-function usePause(draft: Draft): boolean {
-  const [still, setStill] = useState<Draft | null>(null);
-  useEffect(() => {
-    const due = setTimeout(() => setStill(draft), PAUSE_MILLISECONDS);
-    return () => clearTimeout(due);
-  }, [draft]);
-  return still === draft;
 }

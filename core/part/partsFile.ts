@@ -1,0 +1,203 @@
+import { csvText } from '../certificate/csv.ts';
+import { plainText, safeText } from '../certificate/safeText.ts';
+import { Problem, type ProblemCode } from '../problem/problem.ts';
+import { withDecimalDots } from './decimalComma.ts';
+import { meaningOf, type Part, part } from './part.ts';
+import { columnAt, PART_COLUMNS, type PartColumn, textIn } from './partColumns.ts';
+import { type PartsTable, partsTable } from './partsTable.ts';
+
+/** What is wrong with a row of a file of parts: in which column, what stands there, and why that is wrong. */
+export interface BadCell {
+  /** The number of the row in the file; the header is row 1. */
+  row: number;
+  /** Null where the row as a whole is wrong. */
+  column: string | null;
+  value: string;
+  why: string;
+}
+
+/** A file of parts, read: its good rows, and all that is wrong with the others. */
+export interface PartsRead {
+  good: readonly { row: number; part: Part }[];
+  bad: readonly BadCell[];
+  /** Columns that mean nothing here and were left alone, as the file names them. */
+  unread: readonly string[];
+}
+
+/** Parts as a file of CSV (RFC 4180), all columns, in the order given. No cell of free text can become a formula. */
+export function partsFile(parts: readonly Part[]): string {
+  const rows = parts.map((known) =>
+    PART_COLUMNS.map((column) => {
+      const text = textIn(column, known);
+      return column.holds === 'text' ? safeText(text) : text;
+    }),
+  );
+  return csvText([PART_COLUMNS.map(({ name }) => name), ...rows]);
+}
+
+/**
+ * Reads a file of parts (see partsTable). The columns `part` and `tolerance` must be there; others are as in the receiving form
+ * where they are not there or empty. Every row is judged by itself.
+ * @throws problem parts-file-unreadable
+ */
+export function readPartsFile(text: string): PartsRead {
+  const table = partsTable(text);
+  const known = new Set(PART_COLUMNS.map(({ name }) => name));
+  const rowOf = new Map<string, number>();
+  const good: { row: number; part: Part }[] = [];
+  const bad: BadCell[] = [];
+  for (const { row, cells } of table.rows) {
+    const read = readRow(table, cells);
+    if ('faults' in read) {
+      bad.push(...read.faults.map((fault) => ({ row, ...fault })));
+      continue;
+    }
+    const { number } = read.part;
+    const before = rowOf.get(number);
+    if (before === undefined) good.push({ row, part: read.part });
+    else bad.push({ row, column: 'part', value: number, why: `stands in row ${before} already` });
+    rowOf.set(number, before ?? row);
+  }
+  const unread = table.columns.filter((name) => name !== '' && !known.has(name));
+  return { good, bad, unread };
+}
+
+type Fault = Omit<BadCell, 'row'>;
+
+function readRow(table: PartsTable, cells: readonly string[]): { part: Part } | { faults: Fault[] } {
+  const { columns } = table;
+  if (cells.length !== columns.length) {
+    const why = `has ${cells.length} cells instead of ${columns.length}; a cell with a ${table.separator} in it needs quotes`;
+    return { faults: [{ column: null, value: '', why }] };
+  }
+  const faults: Fault[] = [];
+  const texts = new Map<PartColumn, string>();
+  for (const column of PART_COLUMNS) {
+    const cell = cells[columns.indexOf(column.name)] ?? '';
+    const text = textOf(column, cell, table.separator);
+    if (text === null) {
+      const why = 'the comma may be a decimal sign or stand between thousands; write it with a decimal dot';
+      faults.push({ column: column.name, value: cell, why });
+    } else if (text !== '') texts.set(column, text);
+  }
+  faults.push(...contradictions(texts));
+  if (faults.length > 0) return { faults };
+  const read = part.safeParse(partGiven(texts));
+  if (!read.success) return { faults: faultsOf(read.error.issues, texts) };
+  const senseless = fault(read.data, texts);
+  return senseless ? { faults: [senseless] } : { part: read.data };
+}
+
+const HAS_NUMBERS: ReadonlySet<string> = new Set(['nominal', 'tolerance', 'process_spread']);
+
+/** What a cell says; null where a comma in it could mean two things. */
+function textOf(column: PartColumn, cell: string, separator: string): string | null {
+  const text = (column.holds === 'text' ? plainText(cell) : cell).trim();
+  const isNumber = column.holds === 'number' || column.name === 'aql' || HAS_NUMBERS.has(column.name);
+  return separator === ';' && isNumber ? withDecimalDots(text) : text;
+}
+
+/** Columns of which a part can have only one side. */
+const EITHER_OR: readonly (readonly [readonly string[], readonly string[]])[] = [
+  [
+    ['aql', 'level'],
+    ['sample_size', 'accept'],
+  ],
+  [['tcr_ppm_per_k', 'tcr_within_ppm_per_k'], ['tcr_limit_ppm_per_k']],
+];
+
+function contradictions(texts: ReadonlyMap<PartColumn, string>): Fault[] {
+  const given = [...texts.keys()].map(({ name }) => name);
+  return EITHER_OR.flatMap(([these, those]) => {
+    const [one, other] = [these.find((name) => given.includes(name)), those.find((name) => given.includes(name))];
+    if (one === undefined || other === undefined) return [];
+    return [{ column: other, value: valueIn(other, texts), why: `does not go with ${one}; give one or the other` }];
+  });
+}
+
+/** The part as the row gives it, for the schema to judge. */
+function partGiven(texts: ReadonlyMap<PartColumn, string>): object {
+  const given: Record<string, unknown> = {};
+  for (const [{ path, name, holds }, text] of texts) {
+    let group = given;
+    for (const field of path.slice(0, -1)) {
+      group[field] ??= {};
+      group = group[field] as Record<string, unknown>;
+    }
+    const isCount = holds === 'whole number' || name === 'integration_cycles';
+    group[path.at(-1) as string] = isCount ? numberOf(text) : text;
+  }
+  return given;
+}
+
+/** Not a number where it is not one in plain decimals: `0x10` and `1e2` are none that somebody means. */
+const numberOf = (text: string): number => (/^\d{1,12}(\.\d{1,12})?$/.test(text) ? Number(text) : Number.NaN);
+
+interface Issue {
+  path: readonly PropertyKey[];
+  message: string;
+  code?: string | undefined;
+  errors?: readonly (readonly Issue[])[];
+}
+
+function faultsOf(issues: readonly Issue[], texts: ReadonlyMap<PartColumn, string>): Fault[] {
+  const found = issues.flatMap((issue) => {
+    if (issue.code === 'invalid_union') {
+      const branch = issue.errors?.[isSecondBranch(issue.path, texts) ? 1 : 0] ?? [];
+      const inner = branch.map((each) => ({ ...each, path: [...issue.path, ...each.path] }));
+      if (inner.length > 0) return faultsOf(inner, texts);
+    }
+    const column = columnAt(issue.path) ?? firstUnder(issue.path);
+    const value = column ? (texts.get(column) ?? '') : '';
+    return [{ column: column?.name ?? null, value, why: whyOf(column, value, issue.message) }];
+  });
+  // One fault of a column says enough; in the order of the columns.
+  const at = ({ column }: Fault) => PART_COLUMNS.findIndex(({ name }) => name === column);
+  return [...new Map(found.toReversed().map((each) => [each.column, each])).values()].sort((a, b) => at(a) - at(b));
+}
+
+/** Which of the two shapes a plan or a coefficient is meant to have. */
+function isSecondBranch(path: readonly PropertyKey[], texts: ReadonlyMap<PartColumn, string>): boolean {
+  const names = path[0] === 'plan' ? EITHER_OR[0]?.[1] : EITHER_OR[1]?.[1];
+  return [...texts.keys()].some(({ name }) => names?.includes(name));
+}
+
+function firstUnder(path: readonly PropertyKey[]): PartColumn | null {
+  const group = `${path.join('.')}.`;
+  return PART_COLUMNS.find((column) => column.path.join('.').startsWith(group)) ?? null;
+}
+
+function whyOf(column: PartColumn | null, value: string, message: string): string {
+  if (!column) return message;
+  if (value === '') return `is empty, expected ${column.expects}`;
+  return column.holds === 'text' ? message : `is not ${column.expects}`;
+}
+
+/** The column each problem of what a part means is told under. */
+const COLUMN_OF_PROBLEM: Partial<Record<ProblemCode, string>> = {
+  'resistance-unreadable': 'nominal',
+  'nominal-outside-window': 'nominal',
+  'window-without-nominal': 'nominal',
+  'spread-unreadable': 'process_spread',
+  'aql-unknown': 'aql',
+  'aql-not-percent': 'aql',
+  'lot-empty': 'sample_size',
+  'sample-larger-than-lot': 'sample_size',
+  'acceptance-number-impossible': 'accept',
+};
+
+/** What makes no sense of a part whose fields are well formed; null where it does. */
+function fault(read: Part, texts: ReadonlyMap<PartColumn, string>): Fault | null {
+  try {
+    meaningOf(read);
+    return null;
+  } catch (thrown) {
+    if (!(thrown instanceof Problem)) throw thrown;
+    const column = COLUMN_OF_PROBLEM[thrown.code] ?? 'tolerance';
+    return { column, value: valueIn(column, texts), why: `${thrown.what}. ${thrown.toDo}` };
+  }
+}
+
+function valueIn(name: string, texts: ReadonlyMap<PartColumn, string>): string {
+  return [...texts].find(([column]) => column.name === name)?.[1] ?? '';
+}

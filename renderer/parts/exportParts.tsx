@@ -1,0 +1,51 @@
+import { useState } from 'react';
+import type { Answers } from '../../core/contract/contract.ts';
+import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { saveFile } from '../certify/saveFile.ts';
+import { Action } from '../controls/action.tsx';
+import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { useStation } from '../station/station.tsx';
+import { counted } from '../words/count.ts';
+
+/** Writes all parts into a CSV file, which the import reads again. */
+export function ExportParts({ count }: { count: number }) {
+  const { line } = useStation();
+  const [written, setWritten] = useState<Answers['export-parts'] | null>(null);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const [busy, setBusy] = useState(false);
+
+  async function write() {
+    setBusy(true);
+    setProblem(null);
+    try {
+      setWritten(await line.ask('export-parts', {}));
+    } catch (thrown) {
+      setProblem(asProblem(thrown));
+    } finally {
+      setBusy(false);
+    }
+  }
+
+  return (
+    <section className="parts-export" aria-label="Export">
+      <ProblemNotice problem={problem} />
+      <div className="actions">
+        <Action keyName="e" onPress={write} disabled={busy}>
+          {busy ? 'Writing the file …' : `Export ${counted(count, 'part', 'parts')} as CSV`}
+        </Action>
+        {written && line.door === 'loopback' && (
+          <Action keyName="s" onPress={() => saveFile(written.file, written.text)}>
+            Save a copy
+          </Action>
+        )}
+      </div>
+      <p role="status" className="small">
+        {written && (
+          <>
+            Written: <span className="machine">{written.file}</span>
+          </>
+        )}
+      </p>
+    </section>
+  );
+}
