@@ -13,10 +13,17 @@ export function hardenContents(contents: WebContents): void {
   contents.setWindowOpenHandler(() => ({ action: 'deny' }));
 }
 
-/** Grants a page nothing (without handlers Electron grants everything) and keeps it off the network. */
+/** Putting the picture of a chart on the clipboard, after a press: the one thing our own page may do. Reading it may nobody. */
+function isGranted(permission: string, address: string): boolean {
+  return permission === 'clipboard-sanitized-write' && isAppAddress(address);
+}
+
+/** Grants a page nothing else (without handlers Electron grants everything) and keeps it off the network. */
 export function hardenSession(session: Session): void {
-  session.setPermissionRequestHandler((_contents, _permission, answer) => answer(false));
-  session.setPermissionCheckHandler(() => false);
+  session.setPermissionRequestHandler((_contents, permission, answer, { requestingUrl }) =>
+    answer(isGranted(permission, requestingUrl)),
+  );
+  session.setPermissionCheckHandler((_contents, permission, origin) => isGranted(permission, origin));
   session.setDevicePermissionHandler(() => false);
   session.webRequest.onBeforeRequest(
     { urls: ['http://*/*', 'https://*/*', 'ws://*/*', 'wss://*/*', 'file:///*'] },

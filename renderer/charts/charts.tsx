@@ -1,104 +1,142 @@
 import { useMemo } from 'react';
-import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
+import type { Reading, Run } from '../../core/inspection/run.ts';
 import { showOhms } from '../../core/quantity/formatOhms.ts';
+import { LEAST_FOR_CURVE } from '../../core/statistics/expectedCount.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { standingOf, VERDICT_WORDS } from '../verdict/verdictWords.ts';
+import type { Guard } from '../windowBar/guardBands.ts';
 import { guardOf } from '../windowBar/guardOf.ts';
+import { windowScale } from '../windowBar/windowScale.ts';
+import { formatCount } from '../words/count.ts';
 import { readingText, unitValue } from '../words/ohms.ts';
 import { formatTime } from '../words/time.ts';
+import { ChartFrame } from './chartFrame.tsx';
+import { ChartsAbout } from './chartPicture.tsx';
 import { ChartTable } from './chartTable.tsx';
-import { binsOf, Histogram } from './histogram.tsx';
+import { Histogram } from './histogram.tsx';
 import type { Bin } from './histogramBins.ts';
-import { RunChart } from './runChart.tsx';
-import { useCoalesced } from './useCoalesced.ts';
+import { outlineOf } from './outline.ts';
+import { PagedTable } from './pagedTable.tsx';
+import { drawnOf, RunChart } from './runChart.tsx';
+import { useRunSeries } from './useRunSeries.ts';
+import { useView } from './useView.ts';
+import { WORTH_ZOOMING, ZoomStrip } from './zoomStrip.tsx';
 
-/**
- * Charts are redrawn at most five times a second; the figure and the verdict never wait for them. The two take turns, so
- * that neither holds the screen for long.
- */
-const REDRAW_MILLISECONDS = { runChart: 200, histogram: 290 };
+/** Charts are redrawn two or three times a second; the figure and the verdict never wait for them. */
+const REDRAW_MILLISECONDS = 400;
+
+type Followed = ReturnType<typeof useRunSeries> & { guard: Guard };
 
 /** The run chart and the histogram of a run, each also as a table. */
 export default function Charts({ run }: { run: Run }) {
-  return (
-    <div className="charts">
-      <RunFigure run={run} />
-      <HistogramFigure run={run} />
-    </div>
-  );
-}
-
-/** The run as it was at the last redraw: all readings, those that are not void, those that count, and the guard bands. */
-function useDrawn(run: Run, milliseconds: number) {
-  const seen = useCoalesced(run, milliseconds);
-  const all = seen.readings;
+  const followed = useRunSeries(run, REDRAW_MILLISECONDS);
+  const { seen } = followed;
   const guard = useMemo(() => guardOf(seen), [seen]);
-  const drawn = useMemo(() => all.filter((reading) => !reading.voided).toArray(), [all]);
-  const counting = useMemo(() => drawn.filter(counts), [drawn]);
-  return { all, drawn, counting, guard };
-}
-
-function RunFigure({ run }: { run: Run }) {
-  const { all, drawn, guard } = useDrawn(run, REDRAW_MILLISECONDS.runChart);
   return (
-    <figure className="chart">
-      <figcaption>Readings in order</figcaption>
-      <RunChart readings={drawn} window={run.window} guard={guard} sampleSize={run.plan.sampleSize} />
-      <ChartTable title="Readings as a table">{() => <ReadingsTable readings={all.toArray()} run={run} />}</ChartTable>
-    </figure>
+    <ChartsAbout value={aboutRun(seen)}>
+      <div className="charts">
+        <RunFigure {...followed} guard={guard} />
+        <HistogramFigure {...followed} guard={guard} />
+      </div>
+    </ChartsAbout>
   );
 }
 
-function HistogramFigure({ run }: { run: Run }) {
-  const { counting, guard } = useDrawn(run, REDRAW_MILLISECONDS.histogram);
+/** Which lot a chart is of, for its picture. */
+export function aboutRun({ part, lot }: Pick<Run, 'part' | 'lot'>): string {
+  return `${part.number}, lot ${lot.number}`;
+}
+
+function RunFigure({ seen, series, version, guard }: Followed) {
+  const { whole, view, look } = useView(1, Math.max(2, seen.plan.sampleSize, series.line.size));
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the series changes in place, and its version with it
+  const drawn = useMemo(() => drawnOf(series, view), [series, version, view]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: likewise
+  const outline = useMemo(
+    () => outlineOf(series.line, whole, windowScale(seen.window)),
+    [series, version, whole, seen.window],
+  );
+  const { toKeep } = drawn.left;
   return (
-    <figure className="chart">
-      <figcaption>How many at each value</figcaption>
-      <Histogram readings={counting} window={run.window} guard={guard} />
-      <ChartTable title="Counts as a table">
-        {() => <CountsTable bins={binsOf(counting, run.window).bins} run={run} />}
-      </ChartTable>
-    </figure>
+    <ChartFrame
+      title="Readings in order"
+      note={
+        series.line.size === 0
+          ? 'Each reading will be a point of this line, in the order they are taken; the band is the window.'
+          : null
+      }
+      table={<ChartTable title="Readings as a table">{() => <ReadingsTable run={seen} />}</ChartTable>}
+    >
+      <RunChart series={series} version={version} drawn={drawn} view={view} window={seen.window} guard={guard} />
+      {series.line.size > WORTH_ZOOMING && (
+        <ZoomStrip
+          what="readings"
+          whole={whole}
+          view={view}
+          onView={look}
+          outline={outline}
+          note={
+            toKeep > drawn.marks.length
+              ? `; ${formatCount(drawn.marks.length)} of ${formatCount(toKeep)} that are out of the window or suspect are marked, the outermost of each stretch`
+              : ''
+          }
+        />
+      )}
+    </ChartFrame>
   );
 }
 
-function ReadingsTable({ readings, run }: { readings: readonly Reading[]; run: Run }) {
+function HistogramFigure({ seen, series, version, guard }: Followed) {
+  // biome-ignore lint/correctness/useExhaustiveDependencies: likewise
+  const curve = useMemo(() => {
+    const found = series.fitted();
+    return found && found.n >= LEAST_FOR_CURVE ? found : null;
+  }, [series, version]);
   return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">Reading</th>
-          <th scope="col">Piece</th>
-          <th scope="col">Value</th>
-          <th scope="col">Verdict</th>
-          <th scope="col">Taken</th>
-        </tr>
-      </thead>
-      <tbody>
-        {readings.toReversed().map((reading) => (
-          <tr key={reading.reading}>
-            <th scope="row">{reading.reading}</th>
-            <td>{reading.piece}</td>
-            <td className="figures">{readingText(reading, run.window)}</td>
-            <td>
-              {reading.voided ? (
-                <span className="quiet">
-                  voided by {reading.voided.by}: {reading.voided.reason}
-                </span>
-              ) : (
-                <>
-                  <VerdictMark verdict={standingOf(reading)} /> {VERDICT_WORDS[standingOf(reading)]}
-                  {reading.suspect && (
-                    <span className="quiet">, read as {VERDICT_WORDS[reading.verdict].toLowerCase()}</span>
-                  )}
-                </>
-              )}
-            </td>
-            <td className="quiet">{formatTime(reading.at)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <ChartFrame
+      title={curve ? 'How many at each value; line: normal distribution' : 'How many at each value'}
+      note={series.bins.n === 0 ? 'Each reading will raise the bar of its value.' : null}
+      table={
+        <ChartTable title="Counts as a table">{() => <CountsTable bins={series.bins.bins} run={seen} />}</ChartTable>
+      }
+    >
+      <Histogram counts={series.bins} version={version} fitted={curve} window={seen.window} guard={guard} />
+    </ChartFrame>
+  );
+}
+
+function ReadingsTable({ run }: { run: Run }) {
+  const { readings } = run;
+  return (
+    <PagedTable
+      columns={['Reading', 'Piece', 'Value', 'Verdict', 'Taken']}
+      count={readings.size}
+      row={(index) => <ReadingRow reading={readings.get(readings.size - 1 - index) as Reading} run={run} />}
+    />
+  );
+}
+
+function ReadingRow({ reading, run }: { reading: Reading; run: Run }) {
+  const standing = standingOf(reading);
+  return (
+    <tr>
+      <th scope="row">{formatCount(reading.reading)}</th>
+      <td>{formatCount(reading.piece)}</td>
+      <td className="figures">{readingText(reading, run.window)}</td>
+      <td>
+        {reading.voided ? (
+          <span className="quiet">
+            voided by {reading.voided.by}: {reading.voided.reason}
+          </span>
+        ) : (
+          <>
+            <VerdictMark verdict={standing} /> {VERDICT_WORDS[standing]}
+            {reading.suspect && <span className="quiet">, read as {VERDICT_WORDS[reading.verdict].toLowerCase()}</span>}
+          </>
+        )}
+      </td>
+      <td className="quiet">{formatTime(reading.at)}</td>
+    </tr>
   );
 }
 
@@ -122,7 +160,7 @@ function CountsTable({ bins, run }: { bins: readonly Bin[]; run: Run }) {
           <tr key={`${bin.from} ${bin.to}`}>
             <td className="figures">{bin.from === null ? 'below' : edge(bin.from)}</td>
             <td className="figures">{bin.to === null ? 'and above' : edge(bin.to)}</td>
-            <td className="figures">{bin.count}</td>
+            <td className="figures">{formatCount(bin.count)}</td>
           </tr>
         ))}
       </tbody>

@@ -1,97 +1,117 @@
-import { memo, useId } from 'react';
-import { Bar, BarChart, ReferenceArea, ReferenceLine, ResponsiveContainer, XAxis, YAxis } from 'recharts';
-import type { Reading } from '../../core/inspection/run.ts';
+import { memo, useMemo } from 'react';
+import type { FittedNormal } from '../../core/statistics/expectedCount.ts';
+import { expectedCount } from '../../core/statistics/expectedCount.ts';
 import type { Window } from '../../core/window/window.ts';
 import { type Guard, guardBands } from '../windowBar/guardBands.ts';
-import { Hatching } from '../windowBar/hatching.tsx';
 import { windowScale } from '../windowBar/windowScale.ts';
 import { acceptanceText } from '../words/decision.ts';
 import { limitText, windowText } from '../words/ohms.ts';
-import { type Bins, histogramBins, placeAlongBins } from './histogramBins.ts';
-import { TICK_TEXT } from './tickText.ts';
-import './charts.css';
+import { countAxis } from './countAxis.ts';
+import { type BinCounts, placeAlongBins } from './histogramBins.ts';
+import { barsPath, linePath } from './linePath.ts';
+import { Plot, type PlotFrame, type PlotPlaces } from './plot.tsx';
 
-/** The bins of a run's readings that count. */
-export function binsOf(readings: readonly Reading[], window: Window): Bins {
-  const values = readings.map((reading) => (reading.ohms === null ? Number.POSITIVE_INFINITY : Number(reading.ohms)));
-  return histogramBins(windowScale(window), values);
-}
+/** Points of the curve in each bin. */
+const FINE = 4;
 
-/** How the readings that count lie in the window. Bin edges fall on the limits. */
+/**
+ * How the readings that count lie in the window, and the normal distribution of the same mean and standard deviation. Bin edges
+ * fall on the limits.
+ * @param version of the bins, which change in place
+ */
 export const Histogram = memo(function Histogram(props: {
-  readings: readonly Reading[];
+  counts: BinCounts;
+  version: number;
+  fitted: FittedNormal | null;
   window: Window;
   guard: Guard;
 }) {
-  const { readings, window, guard } = props;
-  const hatching = useId();
-  const scale = windowScale(window);
+  const { counts, version, fitted, window, guard } = props;
   const acceptance = acceptanceText(window, guard.decision, guard.expandedOhms);
   const within = acceptance === null ? '' : `; within the guard bands: ${acceptance}`;
-  const { bins, band } = binsOf(readings, window);
-  // Edges fall on the limits, so a bin lies inside or outside as a whole.
-  const isInside = (index: number) => index >= band.first && index < band.end;
-  const data = bins.map(({ count }, index) => ({
-    middle: index + 0.5,
-    inside: isInside(index) ? count : 0,
-    outside: isInside(index) ? 0 : count,
-  }));
-  const most = Math.max(4, ...bins.map((bin) => bin.count));
-  const ticks = [
+  const curve = useMemo(() => (fitted ? curveOf(counts, fitted) : []), [counts, fitted]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the bins change in place, and their version with them
+  const most = useMemo(
+    () => Math.max(...counts.bins.map((bin) => bin.count), ...curve.map(([, count]) => count)),
+    [counts, version, curve],
+  );
+  const frame = useMemo(() => frameOf(counts, most, window, guard), [counts, most, window, guard]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: likewise
+  const layer = useMemo(
+    () => (places: PlotPlaces) => <Bars counts={counts} curve={curve} places={places} />,
+    [counts, version, curve],
+  );
+  return (
+    <Plot
+      frame={frame}
+      layer={layer}
+      spoken={`How many of ${counts.n} readings lie at each value, against the window ${windowText(window)}${within}. The table below has every count.`}
+    />
+  );
+});
+
+type Curve = readonly (readonly [place: number, count: number])[];
+
+function curveOf(counts: BinCounts, fitted: FittedNormal): Curve {
+  return Array.from({ length: FINE * counts.bins.length + 1 }, (_, index) => {
+    const place = index / FINE;
+    return [place, expectedCount(fitted, counts.valueAt(place), counts.width)] as const;
+  });
+}
+
+function frameOf({ bins, band }: BinCounts, most: number, window: Window, guard: Guard): PlotFrame {
+  const scale = windowScale(window);
+  const limits = [
     ...(window.lower === null ? [] : [{ at: band.first, text: limitText(window.lower, window) }]),
     ...(window.upper === null ? [] : [{ at: band.end, text: limitText(window.upper, window) }]),
   ];
+  return {
+    x: { from: 0, to: bins.length, ticks: limits },
+    y: countAxis(most),
+    levels: limits.map(({ at }) => ({ on: 'x', at, kind: 'limit' })),
+    bands: guardBands(window, guard).map(({ from, to }) => ({
+      on: 'x',
+      from: fine(placeAlongBins(scale, from)),
+      to: fine(placeAlongBins(scale, to)),
+      kind: 'guard',
+    })),
+  };
+}
 
+/** Guard bands follow the uncertainty of each reading; so finely nobody sees them move. */
+function fine(place: number): number {
+  return Math.round(place * 50) / 50;
+}
+
+function Bars({ counts, curve, places }: { counts: BinCounts; curve: Curve; places: PlotPlaces }) {
+  const { bins, band } = counts;
+  const base = places.y(0);
+  const bars = bins.map(({ count }, index) => ({
+    from: places.x(index) + 0.5,
+    to: places.x(index + 1) - 0.5,
+    height: base - places.y(count),
+  }));
+  // Edges fall on the limits, so a bin lies inside or outside as a whole.
+  const isInside = (index: number) => index >= band.first && index < band.end;
   return (
-    <div
-      className="chart-drawing"
-      role="img"
-      aria-label={`How many of ${readings.length} readings lie at each value, against the window ${windowText(window)}${within}. The table below has every count.`}
-    >
-      <ResponsiveContainer width="100%" height="100%">
-        <BarChart
-          data={data}
-          margin={{ top: 8, right: 8, bottom: 0, left: 0 }}
-          barCategoryGap={0}
-          accessibilityLayer={false}
-        >
-          <Hatching id={hatching} />
-          {guardBands(window, guard).map(({ from, to }) => (
-            <ReferenceArea
-              key={from}
-              className="chart-guard"
-              fill={`url(#${hatching})`}
-              fillOpacity={1}
-              x1={placeAlongBins(scale, from)}
-              x2={placeAlongBins(scale, to)}
-            />
-          ))}
-          <XAxis
-            dataKey="middle"
-            type="number"
-            domain={[0, bins.length]}
-            ticks={ticks.map((tick) => tick.at)}
-            tickFormatter={(value: number) => ticks.find((tick) => tick.at === value)?.text ?? ''}
-            tick={TICK_TEXT}
-            tickLine={false}
-            interval={0}
-          />
-          <YAxis
-            allowDecimals={false}
-            domain={[0, most]}
-            ticks={[0, most]}
-            tick={TICK_TEXT}
-            tickLine={false}
-            axisLine={false}
-            width={32}
-          />
-          <Bar className="chart-bar" dataKey="inside" stackId="count" isAnimationActive={false} />
-          <Bar className="chart-bar chart-bar-outside" dataKey="outside" stackId="count" isAnimationActive={false} />
-          {ticks.map((tick) => (
-            <ReferenceLine key={tick.at} className="chart-limit" x={tick.at} />
-          ))}
-        </BarChart>
-      </ResponsiveContainer>
-    </div>
+    <>
+      <path
+        className="chart-bars"
+        d={barsPath(
+          bars.filter((_, index) => isInside(index)),
+          base,
+        )}
+      />
+      <path
+        className="chart-bars chart-bars-outside"
+        d={barsPath(
+          bars.filter((_, index) => !isInside(index)),
+          base,
+        )}
+      />
+      {curve.length > 0 && (
+        <path className="chart-curve" d={linePath(curve.map(([place, count]) => [places.x(place), places.y(count)]))} />
+      )}
+    </>
   );
-});
+}

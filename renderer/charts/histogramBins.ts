@@ -34,24 +34,52 @@ export function placeAlongBins(scale: WindowScale, ohms: number): number {
 /**
  * Counts values in bins of one width whose edges fall on the limits, so that no bin mixes good and bad pieces.
  * A value on the lower limit belongs to the bin above it, one on the upper limit to the bin below it: both are inside.
- * @param values ohms; infinity for an overload
  */
-export function histogramBins(scale: WindowScale, values: readonly number[]): Bins {
-  const { width, lower, upper, below, total } = layoutOf(scale);
+export class BinCounts implements Bins {
+  readonly bins: Bin[];
+  readonly band: Bins['band'];
+  /** How many values were counted. */
+  n = 0;
+  readonly #layout: ReturnType<typeof layoutOf>;
 
-  const bins = Array.from({ length: total }, (_, index): Bin => {
-    const start = lower + (index - below) * width;
-    return { from: index === 0 ? null : start, to: index === total - 1 ? null : start + width, count: 0 };
-  });
-  for (const value of values) {
+  constructor(scale: WindowScale) {
+    this.#layout = layoutOf(scale);
+    const { width, lower, below, total } = this.#layout;
+    this.bins = Array.from({ length: total }, (_, index): Bin => {
+      const start = lower + (index - below) * width;
+      return { from: index === 0 ? null : start, to: index === total - 1 ? null : start + width, count: 0 };
+    });
+    this.band = { first: below, end: below + BINS_IN_BAND };
+  }
+
+  /** Width of a bin in ohms. */
+  get width(): number {
+    return this.#layout.width;
+  }
+
+  /** Value at a place along the bins, counted in bins from the edge of the first. */
+  valueAt(place: number): number {
+    return this.#layout.lower + (place - this.#layout.below) * this.#layout.width;
+  }
+
+  /** @param value ohms; infinity for an overload */
+  add(value: number): void {
+    const { width, lower, upper, below, total } = this.#layout;
     const inBand = value >= lower && value <= upper;
     const step = value === Number.POSITIVE_INFINITY ? total : Math.floor((value - lower) / width) + below;
     const [first, last] = inBand ? [below, below + BINS_IN_BAND - 1] : [0, total - 1];
     // Rounding must not carry a value over a limit: beyond it, it stays beyond.
     const floor = !inBand && value > upper ? below + BINS_IN_BAND : first;
     const ceiling = !inBand && value < lower ? below - 1 : last;
-    const bin = bins[Math.min(Math.max(step, Math.min(floor, total - 1)), Math.max(ceiling, 0))];
+    const bin = this.bins[Math.min(Math.max(step, Math.min(floor, total - 1)), Math.max(ceiling, 0))];
     if (bin) bin.count += 1;
+    this.n++;
   }
-  return { bins, band: { first: below, end: below + BINS_IN_BAND } };
+}
+
+/** All these values in such bins. @param values ohms; infinity for an overload */
+export function histogramBins(scale: WindowScale, values: readonly number[]): Bins {
+  const counts = new BinCounts(scale);
+  for (const value of values) counts.add(value);
+  return counts;
 }

@@ -1,110 +1,104 @@
-import { memo } from 'react';
-import { Line, LineChart, ReferenceDot, ReferenceLine, ResponsiveContainer, XAxis, YAxis } from 'recharts';
+import { memo, useMemo } from 'react';
+import type { Thinned } from '../../core/chart/thinned.ts';
+import type { View } from '../../core/chart/view.ts';
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
-import { axisWidth } from '../charts/axisWidth.ts';
-import { TICK_TEXT } from '../charts/tickText.ts';
-import type { AlongPoint } from './alongPoints.ts';
-import { wordsApart } from './wordsApart.ts';
+import { linePath } from '../charts/linePath.ts';
+import { outlineOf } from '../charts/outline.ts';
+import { placeAxis } from '../charts/placeTicks.ts';
+import { isDense, Plot, type PlotFrame, type PlotLevel, type PlotPlaces } from '../charts/plot.tsx';
+import { useView } from '../charts/useView.ts';
+import { WORTH_ZOOMING, ZoomStrip } from '../charts/zoomStrip.tsx';
+import type { Along } from './alongPoints.ts';
 
-/** A limit or another level of a chart, with the words that stand at its end. */
-export interface Level {
-  at: number;
-  words: string;
-  /** A limit is a full line, the centre a dotted one; `moves` is drawn by the points' own limits, and only its words here. */
-  kind: 'limit' | 'centre' | 'moves';
-}
-
-/** Marks cost far more than a line: a chart with more signals shows the latest. */
+/** A line through more points than this looks no different, and costs. */
+const MOST_POINTS = 1600;
+/** Rings cost far more than a line; of more signals the outermost of each stretch have one. */
 const MOST_MARKS = 60;
 
 /** A chart along the reel: one line or two, the levels with their words, a ring where each signal begins. */
 const AlongChart = memo(function AlongChart(props: {
-  points: readonly AlongPoint[];
-  levels: readonly Level[];
+  along: Along;
+  levels: readonly Omit<PlotLevel, 'on'>[];
+  /** What places along the reel are. */
+  what: 'positions' | 'pieces';
   /** What is to be seen, for those who hear it. */
   spoken: string;
 }) {
-  const { points, levels, spoken } = props;
-  const shown = points.flatMap(({ value, second, lower, upper, line }) => [value, second, lower, upper, line]);
-  const all = [...shown, ...levels.map(({ at }) => at)].filter((value) => value !== undefined);
-  const axis = axisAround(Math.min(...all), Math.max(...all));
-  const first = points[0]?.piece ?? 1;
-  const last = Math.max(first + 1, points.at(-1)?.piece ?? 2);
-  const middle = Math.round((first + last) / 2);
-  const tick = (value: number) => ohmsTick(value, axis).replace('-', '−');
-  const apart = wordsApart(levels.map(({ at }) => (at - axis.from) / (axis.to - axis.from)));
+  const { along, levels, what, spoken } = props;
+  const first = along.lines[0] as Thinned;
+  const from = first.size > 0 ? first.x(0) : 1;
+  const { whole, view, look } = useView(from, Math.max(from + 1, first.size > 0 ? first.x(first.size - 1) : 2));
+  // Away from a stray, values are told apart again.
+  const axis = axisOf(along, levels, view);
+  const frame: PlotFrame = {
+    x: placeAxis(view),
+    y: {
+      from: axis.from,
+      to: axis.to,
+      ticks: axis.ticks.map((at) => ({ at, text: ohmsTick(at, axis).replace('-', '−') })),
+    },
+    levels: levels.map((level) => ({ on: 'y', ...level })),
+    bands: [],
+  };
+  const layer = useMemo(
+    () => (places: PlotPlaces) => <AlongLayer along={along} view={view} places={places} />,
+    [along, view],
+  );
+  const outline = useMemo(() => outlineOf(first, whole, spanOf(first, whole)), [first, whole]);
   return (
-    <div className="chart-drawing" role="img" aria-label={spoken}>
-      <ResponsiveContainer width="100%" height="100%">
-        <LineChart
-          data={[...points]}
-          margin={{ top: 8, right: axisWidth(levels.map(({ words }) => words)), bottom: 0, left: 0 }}
-          accessibilityLayer={false}
-        >
-          <XAxis
-            dataKey="piece"
-            type="number"
-            domain={[first, last]}
-            ticks={last - first < 4 ? [first, last] : [first, middle, last]}
-            tick={TICK_TEXT}
-            tickLine={false}
-            interval={0}
-          />
-          <YAxis
-            type="number"
-            domain={[axis.from, axis.to]}
-            ticks={[...axis.ticks]}
-            tickFormatter={tick}
-            tick={TICK_TEXT}
-            tickMargin={8}
-            tickLine={false}
-            axisLine={false}
-            width={axisWidth(axis.ticks.map(tick))}
-            interval={0}
-          />
-          {levels.map(({ at, words, kind }, index) => (
-            <ReferenceLine
-              key={words}
-              className={LEVEL_CLASS[kind]}
-              y={at}
-              label={{ value: words, position: 'right', dy: apart[index] as number, ...TICK_TEXT }}
-            />
-          ))}
-          {points.some(({ upper }) => upper !== undefined) && (
-            <>
-              <Line {...PLAIN} className="chart-bound" dataKey="upper" />
-              <Line {...PLAIN} className="chart-bound" dataKey="lower" />
-            </>
-          )}
-          {points.some(({ line }) => line !== undefined) && <Line {...PLAIN} className="chart-trend" dataKey="line" />}
-          <Line {...PLAIN} className="chart-line" dataKey="value" />
-          {points.some(({ second }) => second !== undefined) && (
-            <Line {...PLAIN} className="chart-line" dataKey="second" />
-          )}
-          {points
-            .filter(({ out }, index) => out && !points[index - 1]?.out)
-            .slice(-MOST_MARKS)
-            .map(({ piece, value, second }) => (
-              <ReferenceDot
-                key={piece}
-                className="chart-signal"
-                x={piece}
-                y={second !== undefined && -second > value ? second : value}
-                r={5}
-              />
-            ))}
-        </LineChart>
-      </ResponsiveContainer>
-    </div>
+    <>
+      <Plot frame={frame} spoken={spoken} layer={layer} />
+      {first.size > WORTH_ZOOMING && (
+        <ZoomStrip what={what} whole={whole} view={view} onView={look} outline={outline} />
+      )}
+    </>
   );
 });
 
 export default AlongChart;
 
-const PLAIN = { dot: false, activeDot: false, isAnimationActive: false, type: 'linear' } as const;
+/** An axis for what is seen of the lines, and for the levels. */
+function axisOf(along: Along, levels: readonly { at: number }[], view: View) {
+  const spans = [...along.lines, ...along.bounds].map((line) => spanOf(line, view));
+  const all = [...spans.flatMap(({ from, to }) => [from, to]), ...levels.map(({ at }) => at)];
+  return axisAround(Math.min(...all), Math.max(...all));
+}
 
-const LEVEL_CLASS: Record<Level['kind'], string> = {
-  limit: 'chart-limit',
-  centre: 'chart-nominal',
-  moves: 'chart-words-only',
-};
+/** From the lowest to the highest value of a line, as far as it is seen. */
+function spanOf(line: Thinned, view: View): View {
+  const values = line.stretch(view.from, view.to, 12, 12).line.map((place) => line.y(place));
+  return { from: Math.min(...values), to: Math.max(...values) };
+}
+
+function AlongLayer({ along, view, places }: { along: Along; view: View; places: PlotPlaces }) {
+  const at = (line: Thinned, place: number) => [places.x(line.x(place)), places.y(line.y(place))] as const;
+  const stretch = (line: Thinned) => line.stretch(view.from, view.to, MOST_POINTS, MOST_MARKS);
+  return (
+    <>
+      {along.bounds.map((line, index) => (
+        <path
+          key={index === 0 ? 'lower' : 'upper'}
+          className="chart-bound"
+          d={linePath(stretch(line).line.map((place) => at(line, place)))}
+          {...places.within}
+        />
+      ))}
+      {along.lines.map((line, index) => {
+        const { line: drawn, kept } = stretch(line);
+        return (
+          <g key={index === 0 ? 'first' : 'second'}>
+            <path
+              className={isDense(drawn.length, places) ? 'chart-line chart-line-dense' : 'chart-line'}
+              d={linePath(drawn.map((place) => at(line, place)))}
+              {...places.within}
+            />
+            {kept.map((place) => {
+              const [x, y] = at(line, place);
+              return <circle key={place} className="chart-signal" cx={x.toFixed(1)} cy={y.toFixed(1)} r="5" />;
+            })}
+          </g>
+        );
+      })}
+    </>
+  );
+}

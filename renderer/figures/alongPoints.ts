@@ -1,77 +1,71 @@
+import { Thinned } from '../../core/chart/thinned.ts';
 import { CUSUM_LIMIT, CUSUM_SLACK, Cusum } from '../../core/statistics/cusum.ts';
-import { type Baseline, Ewma } from '../../core/statistics/ewma.ts';
+import { type Baseline, EWMA_LIMITS, Ewma } from '../../core/statistics/ewma.ts';
 import type { TheilSen } from '../../core/statistics/theilSen.ts';
-import { type Thinnable, thin } from '../charts/thin.ts';
 import type { LotFigures } from './lotFigures.ts';
 
-/** A point of a chart along the reel. */
-export interface AlongPoint extends Thinnable {
-  piece: number;
-  /** A second line, where the chart has one. */
-  second?: number;
-  /** The limits at this point, where they change along the chart. */
-  lower?: number;
-  upper?: number;
-  /** The straight line of the trend. */
-  line?: number;
-  /** Whether it is a signal. */
-  out: boolean;
+/** What a chart along the reel is drawn from. The points of all lines stand at the same places, one for each reading. */
+export interface Along {
+  /** One line or two. What is kept in them is where each signal begins. */
+  lines: readonly Thinned[];
+  /** The limits at each point, where they change along the chart. */
+  bounds: readonly Thinned[];
+  /** Of each reading, whether it is a signal. */
+  out: readonly boolean[];
 }
 
-/** A line through more points than this looks no different, and costs. */
-export const MOST_POINTS = 500;
+type Values = Pick<LotFigures, 'values' | 'places'>;
 
-type Values = Pick<LotFigures, 'values' | 'pieces'>;
-
-/** The readings themselves, with the line of the trend where there is one. */
-export function readingPoints(
-  { values, pieces }: Values,
-  slope: TheilSen | null,
-  baseline: Baseline | null,
-): readonly AlongPoint[] {
-  return thin(
-    values.map((value, index) => {
-      const piece = pieces[index] as number;
-      return {
-        piece,
-        value,
-        kept: false,
-        out: baseline !== null && Math.abs(value - baseline.centre) > 3 * baseline.spread,
-        // An open piece has no point, but it has its place.
-        ...(slope && { line: slope.at.value + slope.slope * (piece - slope.at.position) }),
-      };
-    }),
-    MOST_POINTS,
-  );
+/** Single readings; a signal where one lies beyond three standard deviations. */
+export function singlesAlong({ values, places }: Values, baseline: Baseline): Along {
+  const line = new Thinned(values.length);
+  const out = values.map((value) => Math.abs(value - baseline.centre) > EWMA_LIMITS * baseline.spread);
+  values.forEach((value, index) => {
+    line.append(places[index] as number, value, begins(out, index));
+  });
+  return { lines: [line], bounds: [], out };
 }
 
 /** The moving average with its limits. */
-export function ewmaPoints({ values, pieces }: Values, baseline: Baseline): readonly AlongPoint[] {
+export function ewmaAlong({ values, places }: Values, baseline: Baseline): Along {
   const ewma = new Ewma(baseline);
-  return thin(
-    values.map((reading, index) => {
-      const { value, lower, upper } = ewma.add(reading);
-      return { piece: pieces[index] as number, value, lower, upper, kept: false, out: value < lower || value > upper };
-    }),
-    MOST_POINTS,
-  );
+  const line = new Thinned(values.length);
+  const [lowers, uppers] = [new Thinned(values.length), new Thinned(values.length)];
+  const out: boolean[] = [];
+  values.forEach((reading, index) => {
+    const { value, lower, upper } = ewma.add(reading);
+    const place = places[index] as number;
+    out.push(value < lower || value > upper);
+    line.append(place, value, begins(out, index));
+    lowers.append(place, lower, false);
+    uppers.append(place, upper, false);
+  });
+  return { lines: [line], bounds: [lowers, uppers], out };
 }
 
 /** The two sums, the one below the centre drawn downwards. */
-export function cusumPoints({ values, pieces }: Values, { centre, spread }: Baseline): readonly AlongPoint[] {
+export function cusumAlong({ values, places }: Values, { centre, spread }: Baseline): Along {
   const cusum = new Cusum(centre, CUSUM_SLACK * spread);
   const limit = CUSUM_LIMIT * spread;
-  const points = values.map((reading, index) => {
+  const lines = [new Thinned(values.length), new Thinned(values.length)] as const;
+  const out: boolean[] = [];
+  values.forEach((reading, index) => {
     const { above, below } = cusum.add(reading);
-    // Whichever has gathered more is what must not be thinned away.
-    const value = above >= below ? above : -below;
-    return { piece: pieces[index] as number, value, above, below, kept: false, out: above > limit || below > limit };
+    const place = places[index] as number;
+    out.push(above > limit || below > limit);
+    const isSignal = begins(out, index);
+    lines[0].append(place, above, isSignal && above > limit);
+    lines[1].append(place, -below, isSignal && below > limit);
   });
-  return thin(points, MOST_POINTS).map(({ piece, above, below, kept, out }) => ({
-    piece,
-    value: above,
-    second: -below,
-    kept,
-    out,
-  }));
+  return { lines, bounds: [], out };
+}
+
+/** The straight line of a trend at a place along the reel. An open piece has no point, but it has its place. */
+export function trendAt({ slope, at }: TheilSen, place: number): number {
+  return at.value + slope * (place - at.position);
+}
+
+/** Whether a signal begins at a reading and is not the last one going on. */
+function begins(out: readonly boolean[], index: number): boolean {
+  return out[index] === true && out[index - 1] !== true;
 }

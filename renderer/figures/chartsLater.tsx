@@ -1,19 +1,18 @@
 import { type ComponentProps, lazy, type ReactNode, Suspense } from 'react';
-import '../charts/charts.css';
+import { ChartFrame } from '../charts/chartFrame.tsx';
 
 // The figures are read first; the chart library comes after them.
 const Along = lazy(() => import('./alongChart.tsx'));
 const Bins = lazy(() => import('./binsChart.tsx'));
 const Meter = lazy(() => import('./meterChart.tsx'));
+const ReelMap = lazy(() => import('./reelMapChart.tsx'));
 
 /** A chart with its title above it and its table below; its place is kept free until it is there. */
 function Framed(props: { title: string; children: ReactNode; table: ReactNode }) {
   return (
-    <figure className="chart figures-chart">
-      <figcaption>{props.title}</figcaption>
+    <ChartFrame className="figures-chart" title={props.title} table={props.table}>
       <Suspense fallback={<div className="chart-drawing" aria-busy="true" />}>{props.children}</Suspense>
-      {props.table}
-    </figure>
+    </ChartFrame>
   );
 }
 
@@ -24,6 +23,15 @@ export function AlongFigure({ title, table, ...chart }: Frame & ComponentProps<t
   return (
     <Framed title={title} table={table}>
       <Along {...chart} />
+    </Framed>
+  );
+}
+
+/** See {@link ReelMap}. */
+export function ReelMapFigure({ title, table, ...chart }: Frame & ComponentProps<typeof ReelMap>) {
+  return (
+    <Framed title={title} table={table}>
+      <ReelMap {...chart} />
     </Framed>
   );
 }

@@ -70,8 +70,8 @@ function goToSection(id: string): void {
 
 function Sections({ run }: { run: Run }) {
   const seen = useCoalesced(run, REDRAW_MILLISECONDS);
-  const { readings, window, lot } = seen;
-  const figures = useMemo(() => lotFigures({ readings, window, lot }), [readings, window, lot]);
+  const { readings, window, lot, positions } = seen;
+  const figures = useMemo(() => lotFigures({ readings, window, lot, positions }), [readings, window, lot, positions]);
   const parts: Record<(typeof SECTIONS)[number][0], ReactNode> = {
     summary: <SummarySection run={seen} figures={figures} />,
     shape: <ShapeSection run={seen} figures={figures} />,

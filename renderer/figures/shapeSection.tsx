@@ -1,7 +1,9 @@
 import { limitsOf } from '../../core/inspection/analysisOfRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import type { Bins } from '../../core/statistics/bins.ts';
+import { type FittedNormal, LEAST_FOR_CURVE } from '../../core/statistics/expectedCount.ts';
 import type { Evidence } from '../../core/statistics/shape.ts';
+import { summaryOf } from '../../core/statistics/summary.ts';
 import { isRefused } from '../../core/statistics/values.ts';
 import { ChartTable } from '../charts/chartTable.tsx';
 import { formatCount } from '../words/count.ts';
@@ -18,6 +20,7 @@ export function ShapeSection({ run, figures }: { run: Run; figures: LotFigures }
   const { shape, bins, summary } = figures.analysis;
   if (isRefused(bins) || isRefused(summary)) return <p>Without readings there is no shape.</p>;
   const drawn = drawnBins(bins, limitsOf(window));
+  const fitted = fittedTo(figures.values, bins);
   const off = [
     !drawn.showsLower && window.lower !== null && `the lower limit ${limitText(window.lower, window)}`,
     !drawn.showsUpper && window.upper !== null && `the upper limit ${limitText(window.upper, window)}`,
@@ -26,8 +29,9 @@ export function ShapeSection({ run, figures }: { run: Run; figures: LotFigures }
     <>
       <p className="look-say">{shape.words}</p>
       <BinsFigure
-        title="How many readings at each value"
+        title={`How many readings at each value${fitted ? '; line: normal distribution of these' : ''}`}
         bins={drawn}
+        fitted={fitted}
         window={window}
         n={summary.n}
         table={<ChartTable title="Counts as a table">{() => <CountsTable bins={bins} run={run} />}</ChartTable>}
@@ -49,6 +53,14 @@ export function ShapeSection({ run, figures }: { run: Run; figures: LotFigures }
       </p>
     </>
   );
+}
+
+/** The normal distribution of the readings that are drawn; null where they are few or all equal. */
+function fittedTo(values: readonly number[], { edges }: Bins): FittedNormal | null {
+  const [from, to] = [edges[0] as number, edges.at(-1) as number];
+  const summary = summaryOf(values.filter((value) => value >= from && value < to));
+  if (isRefused(summary) || !summary.standardDeviation || summary.n < LEAST_FOR_CURVE) return null;
+  return { mean: summary.mean, standardDeviation: summary.standardDeviation, n: summary.n };
 }
 
 function CountsTable({ bins, run }: { bins: Bins; run: Run }) {

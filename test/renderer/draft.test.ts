@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { factsOf, lotClaim } from '../../core/inspection/lotClaim.ts';
+import { factsOf, lotClaim, withSeed } from '../../core/inspection/lotClaim.ts';
 import { type Draft, EMPTY_DRAFT, readDraft } from '../../renderer/receive/draft.ts';
 import { EXAMPLE_LOT } from '../../renderer/receive/exampleLot.ts';
 import { planSentence } from '../../renderer/words/plan.ts';
@@ -11,7 +11,7 @@ describe('the receiving form', () => {
   it('reads the example lot as the station does', () => {
     const read = readDraft(full);
     expect(read.problems).toEqual({});
-    const facts = factsOf(lotClaim.parse(read.claim));
+    const facts = factsOf(withSeed(lotClaim.parse(read.claim), 7));
     expect(read.window).toEqual(facts.window);
     expect(read.plan).toEqual(facts.plan);
     // MIL-STD-105E: Table I, 3201 to 10 000 pieces at S-3, letter F; Table II-A, F at AQL 2.5, n 20, Ac 1, Re 2.
@@ -19,7 +19,7 @@ describe('the receiving form', () => {
   });
 
   it('asks for nothing of the rule, the temperature or the power of a usual lot', () => {
-    const facts = factsOf(lotClaim.parse(readDraft(full).claim));
+    const facts = factsOf(withSeed(lotClaim.parse(readDraft(full).claim), 7));
     expect(facts.decision).toEqual({ rule: 'simple-acceptance', guardFactor: '1', processSpreadOhms: null });
     expect(facts.temperature).toEqual({
       referenceCelsius: '20',
@@ -44,7 +44,7 @@ describe('the receiving form', () => {
       ratedWatts: '0.25',
     });
     expect(read.problems).toEqual({});
-    const facts = factsOf(lotClaim.parse(read.claim));
+    const facts = factsOf(withSeed(lotClaim.parse(read.claim), 7));
     expect(facts.decision).toEqual({ rule: 'non-binary', guardFactor: '1.2', processSpreadOhms: '14.1' });
     expect(read.decision).toEqual({ ...facts.decision, processSpreadOhms: null });
     expect(facts.temperature).toEqual({
@@ -66,7 +66,10 @@ describe('the receiving form', () => {
     } as const;
     const read = readDraft({ ...full, ...over, limitPpm: '100' });
     expect(read.problems).toEqual({});
-    expect(factsOf(lotClaim.parse(read.claim)).temperature.coefficient).toEqual({ kind: 'limit', ppmPerKelvin: '100' });
+    expect(factsOf(withSeed(lotClaim.parse(read.claim), 7)).temperature.coefficient).toEqual({
+      kind: 'limit',
+      ppmPerKelvin: '100',
+    });
   });
 
   it('says the window and the plan before everything else is filled in', () => {

@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry, MeterLink } from '../../core/contract/contract.ts';
+import type { OpenedRun } from '../../core/contract/openRun.ts';
+import { fold } from '../../core/inspection/apply.ts';
 import type { InspectionEvent } from '../../core/inspection/event.ts';
 import { factsOf, lotClaim } from '../../core/inspection/lotClaim.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { CHECKS, type CheckName } from '../../core/readiness/check.ts';
 import { shownStep } from '../../renderer/shownStep.ts';
-import { type HeldRun, holdAll, holdOne, NOTHING_HELD } from '../../renderer/station/heldRun.ts';
+import { type HeldRun, holdOne, holdOpened, NOTHING_HELD } from '../../renderer/station/heldRun.ts';
 import { METER } from '../core/inspection/walk.ts';
 import { exampleLot } from '../exampleLot.ts';
 
@@ -34,6 +36,7 @@ const events: InspectionEvent[] = [
       at,
       reading: piece,
       piece,
+      position: null,
       raw: '+4.7E+03',
       ohms: '4700',
       zeroOhms: '0',
@@ -53,42 +56,45 @@ const entries: Entry[] = events.map((event, index) => ({
   previous: hash,
   hash,
 }));
+/** The run as the station has it after these entries. */
+function opened(of: readonly Entry[]): OpenedRun {
+  return { run: fold(of.map(({ event }) => event)) as Run, position: of.at(-1)?.position ?? 0 };
+}
+const taken = (of: readonly Entry[], before = NOTHING_HELD) => holdOpened(before, opened(of));
 const counted = (held: HeldRun) => held.run?.tally.counted;
 
 describe('a run held on a screen', () => {
   it('counts an entry once, told as an answer and as news', () => {
-    let held = holdAll(NOTHING_HELD, entries.slice(0, HEAD + 2));
+    let held = taken(entries.slice(0, HEAD + 2));
     for (const entry of [entries[HEAD + 1], entries[HEAD + 2], entries[HEAD + 2]]) held = holdOne(held, entry as Entry);
     expect(counted(held)).toBe(3);
   });
 
   it('folds nothing onto a gap: after the line was down news waits until all entries are there', () => {
-    const before = holdAll(NOTHING_HELD, entries.slice(0, HEAD + 1));
+    const before = taken(entries.slice(0, HEAD + 1));
     // The second reading was told while the line was down; the third is told before the entries were asked for again.
     const behind = holdOne({ ...before, behind: true }, entries[HEAD + 2] as Entry);
     expect(behind.run).toBe(before.run);
-    expect(holdAll(behind, entries.slice(0, HEAD + 2)).run).toEqual(
-      holdAll(NOTHING_HELD, entries.slice(0, HEAD + 3)).run,
-    );
+    expect(taken(entries.slice(0, HEAD + 2), behind).run).toEqual(taken(entries.slice(0, HEAD + 3)).run);
   });
 
   it('keeps news that comes before the entries', () => {
     let held = holdOne(NOTHING_HELD, entries[HEAD + 2] as Entry);
     held = holdOne(held, entries[HEAD + 1] as Entry);
     expect(held.run).toBeNull();
-    expect(counted(holdAll(held, entries.slice(0, HEAD + 1)))).toBe(3);
-    expect(counted(holdAll(held, entries))).toBe(3);
+    expect(counted(taken(entries.slice(0, HEAD + 1), held))).toBe(3);
+    expect(counted(taken(entries, held))).toBe(3);
   });
 
   it('is made anew after the line was down, with what happened meanwhile', () => {
-    const before = holdAll(NOTHING_HELD, entries.slice(0, HEAD + 1));
+    const before = taken(entries.slice(0, HEAD + 1));
     expect(counted(before)).toBe(1);
-    expect(counted(holdAll(before, entries))).toBe(3);
+    expect(counted(taken(entries, before))).toBe(3);
   });
 });
 
 describe('the step a run is shown at', () => {
-  const run = holdAll(NOTHING_HELD, entries).run as Run;
+  const run = taken(entries).run as Run;
   const connected: MeterLink = { state: 'connected', run: 4, address: 'sim:', simulated: true };
 
   it('is measuring while its own meter is there', () => {
@@ -96,7 +102,7 @@ describe('the step a run is shown at', () => {
   });
 
   it('is getting ready again when a check is due', () => {
-    const due = holdAll(NOTHING_HELD, entries.slice(0, HEAD - 2)).run as Run;
+    const due = taken(entries.slice(0, HEAD - 2)).run as Run;
     expect(shownStep(due, connected, 4)).toBe('ready');
   });
 

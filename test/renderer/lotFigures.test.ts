@@ -3,16 +3,16 @@ import { describe, expect, it } from 'vitest';
 import { analysisOfRun } from '../../core/inspection/analysisOfRun.ts';
 import { binsOf } from '../../core/statistics/bins.ts';
 import { isRefused, type Limits, sortedOf } from '../../core/statistics/values.ts';
-import { cusumPoints, ewmaPoints, MOST_POINTS, readingPoints } from '../../renderer/figures/alongPoints.ts';
+import { wordsApart } from '../../renderer/charts/wordsApart.ts';
+import { cusumAlong, ewmaAlong, singlesAlong, trendAt } from '../../renderer/figures/alongPoints.ts';
 import { drawnBins } from '../../renderer/figures/drawnBins.ts';
 import { lotFigures, piecesWith } from '../../renderer/figures/lotFigures.ts';
-import { wordsApart } from '../../renderer/figures/wordsApart.ts';
 import { pText, valueText } from '../../renderer/words/figures.ts';
 import { atLeastText } from '../../renderer/words/probability.ts';
 import { OVERLOAD, readyRun, walk, withReadings } from '../core/inspection/walk.ts';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
-const inOrder = (values: readonly number[]) => ({ values, pieces: values.map((_, index) => index + 1) });
+const inOrder = (values: readonly number[]) => ({ values, places: values.map((_, index) => index + 1) });
 
 describe('the readings behind the figures of a lot', () => {
   const run = withReadings(readyRun({ plan: { sampleSize: 9, accept: 8 } }), '4702.13', '4710.00', OVERLOAD, '4690.40');
@@ -36,12 +36,13 @@ describe('the readings behind the figures of a lot', () => {
   it('give the figures of the certificate, where an open piece keeps its place too', () => {
     const raws = Array.from({ length: 12 }, (_, index) => (index === 4 ? OVERLOAD : (4690 + index * 3).toFixed(2)));
     const open = withReadings(readyRun({ plan: { sampleSize: 20, accept: 19 } }), ...raws);
-    const { analysis, values, pieces } = lotFigures(open);
+    const { analysis, values, places } = lotFigures(open);
     expect(analysis).toEqual(analysisOfRun(open).analysis);
     const { slope } = analysis.trend;
     if (isRefused(slope)) throw new Error(slope.refused);
-    // The readings lie on a line: so does every point that is drawn.
-    for (const { value, line } of readingPoints({ values, pieces }, slope, null)) expect(line).toBeCloseTo(value, 6);
+    // The readings lie on a line: that of the trend.
+    for (const [index, value] of values.entries())
+      expect(trendAt(slope, places[index] as number)).toBeCloseTo(value, 6);
   });
 
   it('are found again by their values', () => {
@@ -70,12 +71,12 @@ describe('points along the reel', () => {
       ...[50.6, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33],
       ...[50.11, 49.36, 49.52, 50.05, 49.38, 49.92, 50.73, 51.23, 51.94, 51.99],
     ];
-    const points = ewmaPoints(inOrder(data), { centre: 50, spread: 2.0539 });
-    expect(points.map(({ value }) => Number(value.toFixed(2)))).toEqual(published);
+    const { lines, bounds, out } = ewmaAlong(inOrder(data), { centre: 50, spread: 2.0539 });
+    expect(data.map((_, index) => Number(lines[0]?.y(index).toFixed(2)))).toEqual(published);
     // The limits for ever after are 52.5884 and 47.4115; at the twentieth they are as good as there.
-    expect(points.at(-1)?.upper).toBeCloseTo(52.5884, 2);
-    expect(points.at(-1)?.lower).toBeCloseTo(47.4115, 2);
-    expect(points.some(({ out }) => out)).toBe(false);
+    expect(bounds[1]?.y(19)).toBeCloseTo(52.5884, 2);
+    expect(bounds[0]?.y(19)).toBeCloseTo(47.4115, 2);
+    expect(out).toEqual(data.map(() => false));
   });
 
   it('make the two sums of the e-Handbook, 6.3.2.3, the one below drawn downwards (from memory, recomputed)', () => {
@@ -84,9 +85,9 @@ describe('points along the reel', () => {
       ...[324.625, 325.15, 328.325, 327.25, 327.825, 328.5, 326.675, 327.775, 326.875, 328.35],
     ];
     // k is 0.3175 there: half of a spread of 0.635.
-    const points = cusumPoints(inOrder(data), { centre: 325, spread: 0.635 });
+    const { lines, out } = cusumAlong(inOrder(data), { centre: 325, spread: 0.635 });
     const above = [3.01, 4.94, 7.45, 10.63, 11.99, 14.44, 16, 19.04];
-    for (const [index, sum] of above.entries()) expect(points[12 + index]?.value).toBeCloseTo(sum, 1);
+    for (const [index, sum] of above.entries()) expect(lines[0]?.y(12 + index)).toBeCloseTo(sum, 1);
     const below = new Map([
       [2, 0.01],
       [4, 0.33],
@@ -96,15 +97,21 @@ describe('points along the reel', () => {
       [10, 0.25],
       [11, 0.31],
     ]);
-    for (const [piece, sum] of below) expect(points[piece - 1]?.second).toBeCloseTo(-sum, 2);
-    expect(points.every(({ second }) => (second as number) <= 0)).toBe(true);
+    for (const [piece, sum] of below) expect(lines[1]?.y(piece - 1)).toBeCloseTo(-sum, 2);
+    expect(data.every((_, index) => (lines[1]?.y(index) as number) <= 0)).toBe(true);
+    // One signal, from where the sum above goes beyond 5 s: it is ringed where it begins.
+    const begins = out.indexOf(true);
+    expect(lines[0]?.stretch(1, 20, 100, 100).kept).toEqual([begins]);
+    expect(lines[1]?.stretch(1, 20, 100, 100).kept).toEqual([]);
   });
 
   it('are thinned without losing what goes furthest', () => {
     const values = Array.from({ length: 100_000 }, (_, index) => 100 + Math.sin(index) + (index === 77_777 ? 50 : 0));
-    const points = readingPoints(inOrder(values), null, { centre: 100, spread: 1 });
-    expect(points.length).toBeLessThanOrEqual(MOST_POINTS + 2);
-    expect(points.find(({ piece }) => piece === 77_778)?.out).toBe(true);
+    const { lines, out } = singlesAlong(inOrder(values), { centre: 100, spread: 1 });
+    const left = lines[0]?.stretch(1, 100_000, 500, 100);
+    expect(left?.line.length).toBeLessThanOrEqual(501);
+    expect(left?.kept).toEqual([77_777]);
+    expect(out[77_777]).toBe(true);
   });
 });
 

@@ -46,4 +46,13 @@ describe('the reference resistor to begin with', () => {
     expect(likelyReference(known, window, null, '2026-11-25')?.name).toBe('near');
     expect(likelyReference(known, window, 'gone', '2028-01-01')).toBeNull();
   });
+
+  it('is the one its part asks for, where that is known, in date and none was used yet', () => {
+    const first = (wanted: string, lastUsed: string | null = null) =>
+      likelyReference(known, window, lastUsed, '2026-11-25', wanted)?.name;
+    expect(first('low')).toBe('low');
+    expect(first('low', 'high')).toBe('high');
+    expect(first('nearest, overdue')).toBe('near');
+    expect(first('sold long ago')).toBe('near');
+  });
 });

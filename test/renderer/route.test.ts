@@ -6,6 +6,8 @@ it.each<Route>([
   { screen: 'receive' },
   { screen: 'study' },
   { screen: 'stress' },
+  { screen: 'parts' },
+  { screen: 'continuity' },
   { screen: 'run', run: 12 },
   { screen: 'run', run: 12, view: 'lots' },
 ])('a page loaded anew comes back to %o', (route) => {

@@ -16,6 +16,7 @@ const run: Run = {
 const reading: Reading = {
   reading: 3,
   piece: 3,
+  position: null,
   at,
   raw: '+4.7021E+03',
   ohms: '4702.1',

@@ -133,14 +133,29 @@ test('contents that come about later are guarded as well', async () => {
   expect([event.prevented, later.openHandler?.({ url: 'x' }).action]).toEqual([true, 'deny']);
 });
 
-test('every permission is refused, devices too, and the network is cut off', async () => {
+test('every permission but writing to the clipboard is refused, devices too, and the network is cut off', async () => {
   await start();
   const { permissionRequest, permissionCheck, devicePermission, beforeRequest } = electron.session.defaultSession;
-  for (const permission of ['serial', 'usb', 'media', 'notifications', 'fullscreen', 'openExternal', 'unknown']) {
+  const ask = (permission: string, requestingUrl: string): unknown[] => {
     const granted = vi.fn();
-    permissionRequest?.({}, permission, granted, {});
-    expect(granted.mock.calls).toEqual([[false]]);
-    expect(permissionCheck?.(null, permission, 'app://station', {})).toBe(false);
+    permissionRequest?.({}, permission, granted, { requestingUrl });
+    return [...granted.mock.calls.flat(), permissionCheck?.(null, permission, requestingUrl, {})];
+  };
+  const refused = [
+    'serial',
+    'usb',
+    'media',
+    'notifications',
+    'fullscreen',
+    'openExternal',
+    'clipboard-read',
+    'unknown',
+  ];
+  for (const permission of refused) expect(ask(permission, 'app://station/')).toEqual([false, false]);
+  // A picture of a chart is copied: by our own page only.
+  expect(ask('clipboard-sanitized-write', 'app://station/')).toEqual([true, true]);
+  for (const address of ['https://evil.example/', 'app://station.example/', '', 'app://user@station/']) {
+    expect(ask('clipboard-sanitized-write', address)).toEqual([false, false]);
   }
   expect(devicePermission?.({ deviceType: 'serial' })).toBe(false);
   const [filter, cancel] = beforeRequest as [
