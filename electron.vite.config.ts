@@ -38,6 +38,8 @@ export default defineConfig({
   renderer: {
     root: at('renderer'),
     plugins: [react()],
+    // Of the other chunks licence texts are taken out by themselves; the packages have them.
+    worker: { rolldownOptions: { output: { legalComments: 'none' } } },
     build: {
       outDir: at('dist/renderer'),
       emptyOutDir: true,

@@ -12,6 +12,8 @@ import './app.css';
 /** What is not needed to inspect a lot is fetched when it is asked for. */
 const StudyScreen = lazy(() => import('./study/studyScreen.tsx'));
 const StressScreen = lazy(() => import('./stress/stressScreen.tsx'));
+const PartsScreen = lazy(() => import('./parts/partsScreen.tsx'));
+const ContinuityScreen = lazy(() => import('./continuity/continuityScreen.tsx'));
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
 export function App() {
@@ -42,6 +44,8 @@ export function App() {
       <Suspense fallback={<main className="lone" aria-busy="true" aria-label="Reelohm" />}>
         {route.screen === 'study' && <StudyScreen />}
         {route.screen === 'stress' && <StressScreen />}
+        {route.screen === 'parts' && <PartsScreen />}
+        {route.screen === 'continuity' && <ContinuityScreen />}
       </Suspense>
       {route.screen === 'run' && <RunDesk key={route.run} number={route.run} view={route.view} />}
     </div>

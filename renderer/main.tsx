@@ -2,12 +2,13 @@ import { createRoot } from 'react-dom/client';
 import { App } from './app.tsx';
 import { StationProvider } from './station/station.tsx';
 import { stationOfThisWindow } from './station/stationOfThisWindow.ts';
-import { applyAppearance, chosenAppearance } from './theme/appearance.ts';
+import { applyAppearance, chosenAppearance, followContrast } from './theme/appearance.ts';
 import './theme/fonts.ts';
 import './theme/tokens.css';
 import './theme/base.css';
 
 applyAppearance(chosenAppearance());
+followContrast();
 const screen = document.getElementById('screen');
 if (screen) {
   createRoot(screen).render(

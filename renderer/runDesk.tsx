@@ -1,14 +1,18 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
+import type { Live } from '../core/contract/contract.ts';
 import { CertifyScreen } from './certify/certifyScreen.tsx';
 import { Action } from './controls/action.tsx';
 import { ProblemNotice } from './controls/problemNotice.tsx';
 import { DecideScreen } from './decide/decideScreen.tsx';
+import { chosenOverrides } from './hands/captureSetting.ts';
+import type { Taking } from './hands/chooseTaking.tsx';
 import { useKey } from './keys/useKey.ts';
 import { cardFacts, LotCard } from './lotCard/lotCard.tsx';
 import { interruptionOf } from './measure/interruption.ts';
 import { MeasureScreen } from './measure/measureScreen.tsx';
 import { ReadyScreen } from './ready/readyScreen.tsx';
 import { goTo, type RunView } from './route.ts';
+import { RunOpening } from './runOpening.tsx';
 import { shownStep } from './shownStep.ts';
 import { useSoundOf } from './sound/useSoundOf.ts';
 import { useRun, useStation } from './station/station.tsx';
@@ -24,10 +28,16 @@ const VIEWS = {
 const CloseStudy = lazy(() => import('./study/closeStudy.tsx'));
 const StudyResult = lazy(() => import('./study/studyResultScreen.tsx'));
 
+/** How readings of a run are taken before anybody chose on this screen: as they are already, else each by key. */
+function takingUnderWay(live: Live | null, run: number): Taking {
+  const by = live?.run === run && live.phase !== 'off' ? live.by : 'key';
+  return { by, overrides: chosenOverrides() };
+}
+
 /** One run at the step it has come to, or what somebody looks at beside it. */
 export function RunDesk({ number, view }: { number: number; view: RunView | undefined }) {
-  const { link, linkKnown } = useStation();
-  const { run, problem, hold } = useRun(number);
+  const { link, linkKnown, live } = useStation();
+  const { run, problem, opening, hold } = useRun(number);
   /** Somebody is about to put the lot on hold before the plan decides. */
   const [holding, setHolding] = useState(false);
   /** Number of the last reading that something else came after: the measuring screen does not show it again. */
@@ -37,6 +47,7 @@ export function RunDesk({ number, view }: { number: number; view: RunView | unde
   const [checking, setChecking] = useState(false);
   const chosen = holding ? 'decide' : checking && own === 'measure' ? 'ready' : own;
   const step = own === null || own === 'certify' ? own : chosen;
+  const [taking, setTaking] = useState<Taking | null>(null);
   const newest = run?.readings.size ?? 0;
   useEffect(() => {
     if (step !== null && step !== 'measure') setPutAway(newest);
@@ -46,7 +57,7 @@ export function RunDesk({ number, view }: { number: number; view: RunView | unde
     if (own !== 'measure') setChecking(false);
     if (own === 'certify') setHolding(false);
   }, [own]);
-  useSoundOf(run, run !== null && !run.decided && interruptionOf(run, link) !== null);
+  useSoundOf(number, run, run !== null && !run.decided && interruptionOf(run, link) !== null);
 
   const back = () => goTo({ screen: 'run', run: number });
   useKey('Escape', view ? back : null);
@@ -64,7 +75,7 @@ export function RunDesk({ number, view }: { number: number; view: RunView | unde
       </main>
     );
   }
-  const waiting = <main className="lone" aria-busy="true" aria-label={`Run ${number}`} />;
+  const waiting = <RunOpening number={number} opening={opening} />;
   if (!run || !step) return waiting;
   if (view) {
     const View = VIEWS[view];
@@ -100,6 +111,8 @@ export function RunDesk({ number, view }: { number: number; view: RunView | unde
           onPutAway={setPutAway}
           onCheckBench={() => setChecking(true)}
           onPutOnHold={() => setHolding(true)}
+          taking={taking ?? takingUnderWay(live.latest, number)}
+          onTaking={setTaking}
         />
       );
     case 'decide': {

@@ -39,10 +39,15 @@ export async function openPage(test: TestContext, options: BrowserContextOptions
   return page;
 }
 
-/** Keeps a picture of the page as an artefact and expects axe-core to find nothing on it. */
-export async function look(page: Page, name: string): Promise<void> {
+/** Keeps a picture of the page as an artefact. */
+export async function keepPicture(page: Page, name: string): Promise<void> {
   mkdirSync(PICTURES, { recursive: true });
   await page.screenshot({ path: join(PICTURES, `${name}.png`) });
+}
+
+/** Keeps a picture of the page as an artefact and expects axe-core to find nothing on it. */
+export async function look(page: Page, name: string): Promise<void> {
+  await keepPicture(page, name);
   const { violations } = await new AxeBuilder({ page }).analyze();
   expect
     .soft(

@@ -1,5 +1,5 @@
 import type { Question } from '../core/contract/contract.ts';
-import { fold } from '../core/inspection/apply.ts';
+import { openRun } from '../core/contract/openRun.ts';
 import { CAUTIONS } from '../core/inspection/cautions.ts';
 import { checkDue, type Run } from '../core/inspection/run.ts';
 import type { CheckName } from '../core/readiness/check.ts';
@@ -9,7 +9,7 @@ import type { TinyMeter } from './tinyMeter.ts';
 export const BY = 'Ines Okoro';
 
 export async function runOf(station: Station, run: number): Promise<Run> {
-  return fold((await station.ask('entries-of-run', { run })).map(({ event }) => event)) as Run;
+  return (await openRun(station, run)).run;
 }
 
 /** Connects the simulated bench to a run, confirms the cautions and does all checks. */

@@ -13,15 +13,18 @@ export interface Job {
 /**
  * A station served for the browser, opened in Chromium at its printed address.
  * @param data its data folder; a new one where it is left out
+ * @param prepare is given the page before anything is loaded into it
  */
 export async function openStation(
   test: TestContext,
   colorScheme: 'light' | 'dark' = 'light',
   data: string = temporaryFolder(),
+  prepare: (page: Page) => Promise<void> = async () => {},
 ): Promise<Job> {
   const server = startReelohm(['open', '--browser', '--no-launch', '--data', data]);
   const [, address = ''] = await lineFrom(server.stdout, /Reelohm is at (\S+)/);
   const page = await openPage(test, { colorScheme, acceptDownloads: true });
+  await prepare(page);
   await page.goto(address);
   await page.getByRole('button', { name: 'Receive a lot' }).waitFor();
   return {

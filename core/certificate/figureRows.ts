@@ -1,4 +1,5 @@
 import { analysisOfRun } from '../inspection/analysisOfRun.ts';
+import { positionsAreKnown } from '../inspection/positionTaken.ts';
 import type { Run } from '../inspection/run.ts';
 import { significant, significantPercent } from '../quantity/significant.ts';
 import type { Analysis } from '../statistics/analysis.ts';
@@ -18,7 +19,7 @@ const DIGITS_OF_VALUES = 9;
 /** Stands where a figure takes the lot to be normal and its shape says otherwise. */
 const SEE_SHAPE = 'Not given, since it would take the lot to be normal: see what the shape says.';
 
-/** Spread, capability, shape, outliers and trend of the readings that count and have a value, pieces in their order. */
+/** Spread, capability, shape, outliers and trend of the readings that count and have a value, in their order along the reel. */
 export function figureRows(run: Run): Row[] {
   const { analysis: found, valued } = analysisOfRun(run);
   const { summary } = found;
@@ -37,7 +38,7 @@ export function figureRows(run: Run): Row[] {
     ...toleranceRows(found),
     ...normalityRows(found.andersonDarling),
     ...outlierRows(found, valued),
-    ...trendRows(found.trend),
+    ...trendRows(found.trend, positionsAreKnown(run)),
   ];
 }
 

@@ -1,5 +1,5 @@
 /**
- * The certificate of one run, format 3.
+ * The certificate of one run, format 4.
  *
  * One CSV file (RFC 4180): UTF-8 without byte order mark, lines end with CRLF, the first row names the columns, every
  * row has all columns, cells are quoted only where they must be. Rows are counted from 1, the header being row 1.
@@ -11,6 +11,8 @@
  * | `text`                    | a value in words, or the words that belong to a figure; of a check how it came out; of a suspect reading why |
  * | `by`                      | of a check, an override and a void row whose they are; of an operator and an order row who measures |
  * | `piece`                   | of a reading the number of the piece, from 1 in the order they left the lot, in a study the turn; of an order row the piece |
+ * | `asked_position`          | of a reading where along the reel its piece was asked for, from 1 to the lot's size: drawn anew from the seed, or by the rule, when a certificate is verified; empty where positions are not known, and in a study |
+ * | `position`                | of a reading where along the reel its piece was taken; of the trend's row where its line leaves the window, where positions are known |
  * | `pieces`                  | a count of pieces                                                                  |
  * | `ohms`                    | ohms; of a reading what its meter text says less `zero_ohms`, to the finer of their last digits, plus `temperature_ohms`, so trailing zeros are kept; empty for an open piece |
  * | `zero_ohms`               | of a reading the zero that was subtracted; of a check the zero it gave             |
@@ -31,7 +33,8 @@
  * 1. `certificate`, `bench, kind`, `lot`, `part`, `measurement` (how the lot was to be measured and how long checks hold),
  *    `decision` (the rule, how many times U its guard bands are wide, the standard deviation of the process where it was
  *    given), `temperature` (at which the value is wanted, what is known of the coefficient, how well the ambient temperature
- *    is known), `plan`; of a study `order`, its turns in the order that follows from its seed: what was to be done.
+ *    is known), `plan`; of a study `order`, its turns in the order that follows from its seed: what was to be done;
+ *    `positions` (where along the reel pieces were to be taken, and the seed they were drawn from).
  * 2. What happened, in the order it happened:
  *    - `meter`: a meter was connected (`at` of its identity), its settings, its calibration and its limits of error. They
  *      are the ones in force for every row after it, up to the next meter connected;
@@ -57,22 +60,26 @@
  *   passed behind its last reading. A lot on hold needs none.
  * - Lowest, highest and mean are of the readings that count and have a value. The mean is rounded half to even, to two
  *   decimals more than the finest of those readings; its row says how many.
- * - The figures are of the same readings, pieces in their order. They are worked out with doubles and rounded to 6
+ * - The figures are of the same readings, pieces in the order of their positions along the reel, of their numbers where positions
+ *   are not known. They are worked out with doubles and rounded to 6
  *   significant digits, half away from zero; median and tolerance interval to 9; per cent, E_n and risks to 3. What comes out smaller than 5e-13 is 0,
  *   and a p below 0.000001 is said to be so in `text`. Where a figure cannot be given, or would say nothing, `text` says why
  *   and the cells of its figure are empty.
+ * - A piece measured again is asked for at its own position. A reading whose position is another one than asked for was taken there by
+ *   the inspector; `summary` counts them.
  * - What depends on how the meter was reached is not on it: the same run over any line makes the same rows.
  * - The words of checks, summary and figures are part of the format: they are compared when a certificate is verified, so
  *   changing one makes a new format.
  * - The last row is `digest,sha-256,` and the SHA-256 in lower-case hex of all bytes before that row. It shows any change
  *   to the file since it was written; it does not show who wrote it.
  */
-export const FORMAT = 'Reelohm certificate 3';
+export const FORMAT = 'Reelohm certificate 4';
 
 /** Written by earlier versions and no longer verified: how many columns they have, and what they lack. */
 export const EARLIER_FORMATS = [
   { name: 'Reelohm certificate 1', columns: 12, is: 'format 1, without checks of the bench' },
   { name: 'Reelohm certificate 2', columns: 16, is: 'format 2, without uncertainty and decision rule' },
+  { name: 'Reelohm certificate 3', columns: 21, is: 'format 3, without positions along the reel' },
 ] as const;
 
 export const COLUMNS = [
@@ -81,6 +88,8 @@ export const COLUMNS = [
   'text',
   'by',
   'piece',
+  'asked_position',
+  'position',
   'pieces',
   'ohms',
   'zero_ohms',
@@ -114,6 +123,7 @@ export type RowKind =
   | 'decision'
   | 'temperature'
   | 'plan'
+  | 'positions'
   | 'order'
   | 'meter'
   | 'check'

@@ -1,13 +1,15 @@
 import { type BenchCheck, counts, type Happening, type Reading, type Run } from '../inspection/run.ts';
 import { significantPercent } from '../quantity/significant.ts';
 import type { Found } from '../readiness/check.ts';
+import { positionOf } from '../sampling/positions.ts';
 import { degreesOfFreedomOf, probabilityWrong, standardOhms } from '../uncertainty/risk.ts';
 import { conforms } from '../window/judge.ts';
 import { type Row, textRow } from './format.ts';
 import { meterRows } from './meterRows.ts';
 
 /** All that happened at the bench, readings included, in the order it happened. */
-export function historyRows({ history, readings, window }: Pick<Run, 'history' | 'readings' | 'window'>): Row[] {
+export function historyRows(run: Run): Row[] {
+  const { history, readings } = run;
   const rows: Row[] = [];
   const happenings = history[Symbol.iterator]();
   let happening = happenings.next();
@@ -18,7 +20,7 @@ export function historyRows({ history, readings, window }: Pick<Run, 'history' |
   };
   for (const reading of readings) {
     putThoseBefore(reading.reading);
-    rows.push(readingRow(reading, window));
+    rows.push(readingRow(reading, run));
   }
   putThoseBefore(Number.POSITIVE_INFINITY);
   return rows;
@@ -69,20 +71,22 @@ function foundRow({ what, raw, value, unit }: Found): Row {
   return unit === '' || value === null ? row : { ...row, [unit]: value };
 }
 
-function readingRow(taken: Reading, window: Run['window']): Row {
-  const { reading, piece, at, raw, ohms, zeroOhms, temperatureOhms, uncertainty, verdict, voided, suspect } = taken;
+function readingRow(taken: Reading, run: Run): Row {
+  const { reading, piece, position, at, raw, ohms, zeroOhms, temperatureOhms, uncertainty, verdict, voided, suspect } =
+    taken;
   return {
     row: 'reading',
     item: String(reading),
     text: suspect ? `${suspect.why} at ${suspect.at}` : '',
     piece: String(piece),
+    ...(position === null ? {} : { asked_position: String(positionOf(run, piece)), position: String(position) }),
     ohms: ohms ?? '',
     zero_ohms: zeroOhms,
     temperature_ohms: temperatureOhms,
     expanded_ohms: uncertainty?.expandedOhms ?? '',
     coverage_factor: uncertainty?.coverageFactor ?? '',
     verdict: voided ? 'void' : suspect ? 'suspect' : verdict,
-    wrong_percent: wrongPercent(taken, window),
+    wrong_percent: wrongPercent(taken, run.window),
     meter_text: raw,
     at,
   };

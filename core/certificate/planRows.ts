@@ -1,5 +1,6 @@
 import type { LotFacts } from '../inspection/event.ts';
 import type { Plan } from '../sampling/plan.ts';
+import type { PositionsChoice } from '../sampling/positions.ts';
 import { orderOf } from '../study/order.ts';
 import type { StudyChoice } from '../study/studyPlan.ts';
 import type { TemperatureFacts } from '../uncertainty/temperatureFacts.ts';
@@ -51,6 +52,13 @@ export function planRows(plan: Plan): Row[] {
     piecesRow('plan', 'rejection number', plan.reject),
     textRow('plan', 'every piece', plan.everyPiece ? 'yes' : 'no'),
   ];
+}
+
+/** Where along the reel the pieces of the sample were to be taken. */
+export function positionsRows(positions: PositionsChoice): Row[] {
+  const chosen = textRow('positions', 'chosen by', positions.kind);
+  if (positions.kind !== 'random') return [chosen];
+  return [chosen, { row: 'positions', item: 'seed', number: String(positions.seed) }];
 }
 
 function studyRows(plan: Plan, choice: StudyChoice): Row[] {

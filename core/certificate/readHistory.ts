@@ -2,6 +2,7 @@ import { checked } from '../contract/invalid.ts';
 import { apply } from '../inspection/apply.ts';
 import { type Command, decide } from '../inspection/decide.ts';
 import type { InspectionEvent } from '../inspection/event.ts';
+import { positionsAreKnown } from '../inspection/positionTaken.ts';
 import type { Run } from '../inspection/run.ts';
 import { Problem } from '../problem/problem.ts';
 import { CHECKS, foundWhat, outcome, type ReferenceFacts, referenceFacts, type Shown } from '../readiness/check.ts';
@@ -43,7 +44,9 @@ export function readHistory(rows: RowReader, received: Run): Run {
       doing(row, { type: 'override-calibration', by: row.named('by'), reason: row.value('text') });
     } else if (row.is('reading')) {
       rows.take('reading');
-      doing(row, { type: 'record-reading', measured: { raw: row.value('meter_text') } });
+      const position = row.value('position') === '' ? null : row.pieces('position');
+      mustSayWhere(row, run, position);
+      doing(row, { type: 'record-reading', measured: { raw: row.value('meter_text') }, position });
     } else if (row.is('void')) {
       rows.take('void');
       const reading = Number(row.value('item'));
@@ -60,6 +63,11 @@ function mustComeOutAsSaid(row: FileRow, event: InspectionEvent): void {
   const said = row.oneOf('verdict', outcome.options);
   if (said !== event.outcome)
     throw row.broken(`the check is said to be ${said}, but what was shown gives ${event.outcome}: ${event.why}`);
+}
+
+/** Where nobody says where a piece was taken it counts as taken where it was asked for, but a certificate says it. */
+function mustSayWhere(row: FileRow, run: Run, position: number | null): void {
+  if (position === null && positionsAreKnown(run)) throw row.broken('position is empty');
 }
 
 /** The wording of cautions may change from version to version, so they are taken as confirmed. */

@@ -1,6 +1,7 @@
 import { checked } from '../contract/invalid.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
 import { type Plan, planFor } from '../sampling/plan.ts';
+import { mustBeDrawable, type PositionsChoice, positionsChoice, type Sampled } from '../sampling/positions.ts';
 import { type StudyChoice, type StudyChoiceInput, studyChoice } from '../study/studyPlan.ts';
 import { type TemperatureFacts, temperatureFacts } from '../uncertainty/temperatureFacts.ts';
 import { type DecisionRule, decisionRule } from '../window/decisionRule.ts';
@@ -61,6 +62,21 @@ export function readPlan(rows: RowReader, lotSize: number): Plan {
   }
   const { sampleSize, accept } = readNumbers(rows);
   return chosen.holds(() => planFor(lotSize, { kind: 'agreed', sampleSize, accept }));
+}
+
+/**
+ * How positions were chosen. Where each piece was asked for follows from it, and is worked out anew.
+ * @throws problem certificate-broken with the row
+ */
+export function readPositions(rows: RowReader, sampled: Omit<Sampled, 'positions'>): PositionsChoice {
+  const chosen = rows.take('positions', 'chosen by');
+  const kind = chosen.oneOf('text', ['as-taken', 'random', 'spread']);
+  const seed = kind === 'random' ? { seed: rows.take('positions', 'seed').pieces('number') } : {};
+  return chosen.holds(() => {
+    const positions = checked<PositionsChoice>('the positions', positionsChoice, { kind, ...seed });
+    mustBeDrawable({ positions, ...sampled });
+    return positions;
+  });
 }
 
 function readNumbers(rows: RowReader): { sampleSize: number; accept: number } {

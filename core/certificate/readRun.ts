@@ -5,7 +5,7 @@ import type { Run } from '../inspection/run.ts';
 import { type Tolerance, type Window, windowOf } from '../window/window.ts';
 import { BENCH_KIND, FOLLOWING, FORMAT } from './format.ts';
 import { readHistory } from './readHistory.ts';
-import { readDecisionRule, readPlan, readTemperature } from './readPlan.ts';
+import { readDecisionRule, readPlan, readPositions, readTemperature } from './readPlan.ts';
 import type { FileRow, RowReader } from './rowReader.ts';
 import type { About } from './rowsOf.ts';
 
@@ -24,6 +24,7 @@ export function readRun(rows: RowReader): { run: Run; decided: Decision; about: 
   const kind = rows.take('bench', 'kind');
   const lotNumber = rows.take('lot', 'number').named();
   const supplier = rows.take('lot', 'supplier').value('text');
+  const reel = rows.take('lot', 'reel').value('text');
   const size = rows.take('lot', 'size').pieces();
   const received = rows.take('lot', 'received by');
   const { part, window } = readPart(rows);
@@ -31,8 +32,9 @@ export function readRun(rows: RowReader): { run: Run; decided: Decision; about: 
   const decision = readDecisionRule(rows);
   const temperature = readTemperature(rows);
   const plan = readPlan(rows, size);
-  const lot = { number: lotNumber, supplier, size };
-  const asked = { part, window, lot, plan, measurement, checks, decision, temperature };
+  const positions = readPositions(rows, { lot: { size }, plan });
+  const lot = { number: lotNumber, supplier, reel, size };
+  const asked = { part, window, lot, plan, positions, measurement, checks, decision, temperature };
   const facts: LotFacts = { inspector: received.named(), ...asked };
   const run = readHistory(rows, apply(null, { type: 'lot-received', at: received.time(), facts }));
   mustBeOfKind(run, kind);

@@ -45,7 +45,7 @@ export class FileRow {
     return found;
   }
 
-  pieces(column: 'pieces' | 'piece' | 'number' = 'pieces'): number {
+  pieces(column: 'pieces' | 'position' | 'number' = 'pieces'): number {
     const value = this.value(column);
     if (!PIECES.test(value)) throw this.broken(`${column} is ${quoted(value)} instead of a whole number`);
     return Number(value);

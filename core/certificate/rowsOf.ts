@@ -4,7 +4,7 @@ import { driftRows } from './driftRows.ts';
 import { figureRows } from './figureRows.ts';
 import { BENCH_KIND, FORMAT, piecesRow, type Row, textRow } from './format.ts';
 import { historyRows } from './historyRows.ts';
-import { decisionRows, planRows, temperatureRows } from './planRows.ts';
+import { decisionRows, planRows, positionsRows, temperatureRows } from './planRows.ts';
 import { studyRows } from './studyRows.ts';
 import { summaryRows } from './summaryRows.ts';
 import { worthRows } from './worthRows.ts';
@@ -26,6 +26,7 @@ export function rowsOf(run: Run, about: About): Row[] {
     ...decisionRows(run.decision),
     ...temperatureRows(run.temperature),
     ...planRows(run.plan),
+    ...positionsRows(run.positions),
     ...historyRows(run),
     ...summaryRows(run),
     ...worthRows(run),
@@ -51,6 +52,7 @@ function lotRows({ lot, inspector, receivedAt }: Run): Row[] {
   return [
     textRow('lot', 'number', lot.number),
     textRow('lot', 'supplier', lot.supplier),
+    textRow('lot', 'reel', lot.reel),
     piecesRow('lot', 'size', lot.size),
     { row: 'lot', item: 'received by', text: inspector, at: receivedAt },
   ];

@@ -1,4 +1,5 @@
 import { calibrationAt } from '../accuracy/calibration.ts';
+import { positionsAreKnown, takenElsewhere } from '../inspection/positionTaken.ts';
 import { counts, outlook, type Run } from '../inspection/run.ts';
 import type { Outcome } from '../readiness/check.ts';
 import { piecesRow, type Row, textRow } from './format.ts';
@@ -25,6 +26,7 @@ export function summaryRows(run: Run): Row[] {
     { row: 'summary', item: 'mean', text: rounding, ohms: statistics?.mean ?? '' },
     textRow('summary', 'void readings', String(tally.voided)),
     textRow('summary', 'suspect readings', String(tally.suspect)),
+    ...elsewhereRows(run),
     textRow('summary', 'calibration', calibrationWords(run)),
     textRow('summary', 'checks done', String(checksDone(run))),
     textRow('summary', 'checks failed', String(checksThat(run, 'failed'))),
@@ -32,6 +34,11 @@ export function summaryRows(run: Run): Row[] {
     textRow('summary', 'checks by word', String(checksThat(run, 'by-word'))),
     textRow('summary', 'by the plan', outlook(run)),
   ];
+}
+
+/** How many pieces that count were taken somewhere else than asked for, where positions are known. */
+function elsewhereRows(run: Run): Row[] {
+  return positionsAreKnown(run) ? [piecesRow('summary', 'taken elsewhere than asked for', takenElsewhere(run))] : [];
 }
 
 export function checksDone({ history }: Pick<Run, 'history'>): number {

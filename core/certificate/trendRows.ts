@@ -4,8 +4,11 @@ import { isRefused } from '../statistics/values.ts';
 import { DIGITS, probabilityRow, wordsRow } from './figureRow.ts';
 import type { Row } from './format.ts';
 
-/** How the value moves along the reel, and what that means at the end of the lot. */
-export function trendRows({ mannKendall, slope, leavesAt, words }: ReelTrend): Row[] {
+/**
+ * How the value moves along the reel, and what that means at the end of the lot.
+ * @param positionsKnown whether pieces have positions, and do not only count as taken one after the other
+ */
+export function trendRows({ mannKendall, slope, leavesAt, words }: ReelTrend, positionsKnown: boolean): Row[] {
   const rows: Row[] = [wordsRow('trend', words)];
   if (isRefused(mannKendall) || isRefused(slope)) return rows;
   rows.push(
@@ -24,7 +27,7 @@ export function trendRows({ mannKendall, slope, leavesAt, words }: ReelTrend): R
       row: 'figure',
       item: 'trend, leaves the window at',
       text: `its ${leavesAt.limit} limit`,
-      piece: String(leavesAt.piece),
+      [positionsKnown ? 'position' : 'piece']: String(leavesAt.piece),
     });
   }
   return rows;

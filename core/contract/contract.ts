@@ -3,17 +3,27 @@ import { type MeterData, meterData } from '../accuracy/meterData.ts';
 import type { StressResult } from '../drift/stress.ts';
 import { type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { lineOfText, lotClaim, namedText } from '../inspection/lotClaim.ts';
+import type { PackedHead, PackedReadings } from '../inspection/packedRun.ts';
 import type { Outlook, Step } from '../inspection/run.ts';
+import { type PartInput, part } from '../part/part.ts';
+import type { PartsPreview } from '../part/partsPreview.ts';
 import type { ProblemText } from '../problem/problem.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
 import type { Study } from '../study/study.ts';
+import { type CaptureStarted, type Continuity, captureOverrides, type Live, liveBy } from './live.ts';
+
+export type { CaptureOverrides, CaptureStarted, Continuity, Live, LiveBy, LiveOutcome, LivePhase } from './live.ts';
 
 const run = z.number().int().positive();
 
 /** Most characters of a file that is handed over as text. */
 const MOST_CSV = 2_000_000;
 const csv = z.string().max(MOST_CSV, 'the file is too long');
+
+/** Most characters of a file of parts: far more than 20 000 of them need. */
+const MOST_PARTS_CSV = 10_000_000;
+const partsCsv = z.string().max(MOST_PARTS_CSV, 'the file is too long');
 
 /** Numbered pieces and their values: those of a run, or those of a CSV file (core/drift/importPieces.ts). */
 const series = z.union([z.strictObject({ run }), z.strictObject({ name: namedText, csv })]);
@@ -50,8 +60,10 @@ export const requests = {
   overview: z.strictObject({}),
   /** Serial ports of this computer. */
   'list-ports': z.strictObject({}),
-  /** All entries of one run, in order. */
-  'entries-of-run': z.strictObject({ run }),
+  /** One run as it stands now, packed (core/inspection/packedRun.ts): all but its readings, and the first page of these. */
+  'open-run': z.strictObject({ run }),
+  /** A further page of the readings of a run as it was at `position`, after the first `from` of them. */
+  'page-of-run': z.strictObject({ run, position: z.number().int().positive(), from: z.number().int().positive() }),
   /** Begins a run with the lot as claimed. */
   'receive-lot': z.strictObject({ claim: lotClaim }),
   /** Connects the meter at an address to a run and sets it for the run's measurement. */
@@ -83,6 +95,25 @@ export const requests = {
   references: z.strictObject({}),
   /** Keeps a reference resistor, in place of one of the same name. */
   'save-reference': z.strictObject({ reference: referenceFacts }),
+  /** All parts of the parts list. */
+  parts: z.strictObject({}),
+  /** The part that is known by a number. */
+  part: z.strictObject({ number: lineOfText }),
+  /**
+   * Keeps a part. `was`: the number it was known by until now, where it was; `over`: it may take the place of another part of
+   * its number.
+   */
+  'save-part': z.strictObject({ part, was: namedText.optional(), over: z.boolean().default(false) }),
+  'remove-part': z.strictObject({ number: namedText }),
+  /** What importing a CSV file of parts would do (core/part/partsFile.ts). Nothing is kept. */
+  'preview-parts': z.strictObject({ csv: partsCsv }),
+  /**
+   * Keeps the good rows of a file of parts, or those that are named, each in place of a part of the same number. `version` is
+   * that of the preview: what somebody has confirmed, and nothing else, is done.
+   */
+  'import-parts': z.strictObject({ csv: partsCsv, version: z.string(), rows: z.array(z.number().int()).optional() }),
+  /** Writes the parts list as CSV into the certificate folder, under the next free name. */
+  'export-parts': z.strictObject({}),
   /** The dialects that are known, and what is wrong with files of one's own. */
   dialects: z.strictObject({}),
   /** Tries the common settings on one serial port, with the question who is there only. */
@@ -90,6 +121,19 @@ export const requests = {
   'stop-finding': z.strictObject({}),
   /** Reads the piece that is on the probes now. */
   'take-reading': z.strictObject({ run }),
+  /** The next piece is taken at another position along the reel than asked for; null where it is not after all. */
+  'say-position': z.strictObject({ run, position: z.number().int().nullable() }),
+  /**
+   * Pieces are read as they touch the probes, or whenever the meter is triggered, until something ends it. Asked for
+   * again while it runs it goes on with the new settings.
+   */
+  'start-capture': z.strictObject({ run, by: liveBy.default('hands'), setting: captureOverrides.default({}) }),
+  'stop-capture': z.strictObject({}),
+  /** The piece that is held now is said to be open: overload for a while then counts. */
+  'say-open': z.strictObject({ run }),
+  /** The meter at an address tells closed from open, without a run; whatever meter the station has is let go first. */
+  'start-continuity': z.strictObject({ address: namedText, closedBelowOhms: decimalText.default('10') }),
+  'stop-continuity': z.strictObject({}),
   'void-reading': z.strictObject({ run, reading: z.number().int().positive(), by: namedText, reason: namedText }),
   'decide-lot': z.strictObject({ run, disposition: dispositions, by: namedText, reason: lineOfText.default('') }),
   /** Takes a lot off hold, so that its run goes on. */
@@ -187,9 +231,20 @@ export interface Entry {
 }
 
 export interface Answers {
-  overview: { version: string; recordFile: string; certificateFolder: string; runs: RunSummary[]; link: MeterLink };
+  overview: {
+    version: string;
+    recordFile: string;
+    certificateFolder: string;
+    runs: RunSummary[];
+    link: MeterLink;
+    /** The capture that is on, or the way the last one ended; null before the first. */
+    live: Live | null;
+    continuity: Continuity | null;
+  };
   'list-ports': SerialPortFound[];
-  'entries-of-run': Entry[];
+  /** `position` is that of the last entry that is folded in. */
+  'open-run': { position: number; head: PackedHead; page: PackedReadings };
+  'page-of-run': { page: PackedReadings };
   'receive-lot': { run: number };
   'connect-meter': { link: MeterLink };
   'release-meter': { link: MeterLink };
@@ -200,10 +255,24 @@ export interface Answers {
   'save-meter-data': { link: MeterLink };
   references: ReferenceFacts[];
   'save-reference': Record<string, never>;
+  /** Without what is as usual, in the order of their numbers. */
+  parts: PartInput[];
+  part: { part: PartInput | null };
+  'save-part': Record<string, never>;
+  'remove-part': Record<string, never>;
+  'preview-parts': PartsPreview & { version: string };
+  'import-parts': { imported: number };
+  'export-parts': { file: string; sha256: string; text: string };
   dialects: { dialects: DialectFound[]; problems: ProblemText[] };
   'find-meter': { address: string; identity: string };
   'stop-finding': Record<string, never>;
   'take-reading': { entry: Entry };
+  'start-capture': CaptureStarted;
+  'stop-capture': Record<string, never>;
+  'say-open': Record<string, never>;
+  'start-continuity': Record<string, never>;
+  'stop-continuity': Record<string, never>;
+  'say-position': Record<string, never>;
   'void-reading': Record<string, never>;
   'decide-lot': Record<string, never>;
   'lift-hold': Record<string, never>;
@@ -220,6 +289,11 @@ export interface Answers {
 export type News =
   | { kind: 'entry'; entry: Entry }
   | { kind: 'link'; link: MeterLink }
+  /** How the probes stand now: at most 25 times a second, but each outcome is told. */
+  | { kind: 'live'; live: Live }
+  | ({ kind: 'continuity' } & Continuity)
+  /** The parts list was changed. */
+  | { kind: 'parts' }
   /** What "find my meter" tries now, in words. */
   | { kind: 'finding'; path: string; trying: string };
 

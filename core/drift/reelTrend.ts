@@ -9,7 +9,7 @@ import { isRefused, type Limits, type Refused, type Values } from '../statistics
 /** Where the line of the trend leaves the window. */
 export interface LeavesAt {
   limit: 'lower' | 'upper';
-  /** The first piece beyond the limit, on the line. */
+  /** The first piece of the reel beyond the limit, on the line, counted from its beginning. */
   piece: number;
   /** The same for the steepest slope of the interval, and for the flattest; null where that one does not leave within the lot. */
   earliest: number;
@@ -53,15 +53,17 @@ export interface Along {
   movingRange: number | null;
   mannKendall: MannKendall | Refused;
   limits: Limits;
-  /** Numbers of the pieces, rising; 1, 2, 3 … where null. */
+  /** Where along the reel the pieces were, rising; 1, 2, 3 … where null. */
   positions: Values | null;
+  /** Whether they really were there, and do not only count as if. */
+  positionsKnown: boolean;
   /** Pieces on the reel; null where it is not known how far it goes. */
   lotSize: number | null;
 }
 
 /**
- * The trend of the value along the reel, with what it means at the reel's end. Readings count as taken one after the other
- * from the reel, so that the number of a piece is its position.
+ * The trend of the value along the reel, with what it means at the reel's end. Where positions are not known pieces count as taken
+ * one after the other from the reel, and the words say so.
  */
 export function reelTrend(along: Along): ReelTrend {
   const { inOrder, mannKendall } = along;
@@ -128,7 +130,7 @@ function wordsFor(
   { slope, lower, upper, at }: TheilSen,
   shown: boolean,
   leavesAt: LeavesAt | null,
-  { limits, lotSize }: Along,
+  { limits, lotSize, positionsKnown }: Along,
 ): string {
   if (!shown && p < SIGNIFICANT) {
     return `The value tends to ${s > 0 ? 'rise' : 'fall'} (${pText(p)}), but by less than the readings resolve: half of all pairs of them give no slope.`;
@@ -141,15 +143,16 @@ function wordsFor(
     .sort((a, b) => a - b)
     .map((value) => significant(value, FIGURES));
   const trend = `The value ${way} by ${significant(perThousand(slope), FIGURES)} Ω in 1 000 pieces (${span.join(' to ')} Ω; ${pText(p)}).`;
-  const taken = ', counted as taken one after the other from the reel';
+  const taken = positionsKnown ? '' : ', counted as taken one after the other from the reel';
+  const one = positionsKnown ? 'position' : 'piece';
   if (leavesAt) {
     const { piece, earliest, latest, limit } = leavesAt;
     const range =
       latest === null
-        ? `piece ${formatCount(earliest)} at the earliest`
+        ? `${one} ${formatCount(earliest)} at the earliest`
         : `${formatCount(earliest)} to ${formatCount(latest)}`;
     if (piece === 1) return `${trend} Its line lies beyond the ${limit} limit from the first piece on${taken}.`;
-    return `${trend} At this slope piece ${formatCount(piece)} leaves the window at its ${limit} limit (${range})${taken}.`;
+    return `${trend} At this slope ${one} ${formatCount(piece)} leaves the window at its ${limit} limit (${range})${taken}.`;
   }
   const limit = slope > 0 ? limits.upper : limits.lower;
   if (lotSize === null || limit === null) return trend;

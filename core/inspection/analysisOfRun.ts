@@ -3,21 +3,35 @@ import { resolutionOfRaw } from '../quantity/formatOhms.ts';
 import { type Analysis, analyse } from '../statistics/analysis.ts';
 import type { Limits } from '../statistics/values.ts';
 import type { Window } from '../window/window.ts';
+import { positionsAreKnown } from './positionTaken.ts';
 import { counts, type Reading, type Run } from './run.ts';
 
-/** A reading that counts and has a value. */
-export type Valued = Pick<Reading, 'piece' | 'raw'> & { ohms: DecimalText; value: number };
+/** A reading that counts and has a value. `place` is where along the reel its piece was, see {@link placeOf}. */
+export type Valued = Pick<Reading, 'piece' | 'raw'> & { place: number; ohms: DecimalText; value: number };
 
-/** Everything that the readings of a run say which count and have a value, and these readings, pieces in their order. */
-export function analysisOfRun(run: Pick<Run, 'readings' | 'window' | 'lot'>): {
+/**
+ * Where along the reel a piece was, from 1: at its position; where positions are not known its number counts as one, as if
+ * pieces were taken one after the other from the reel.
+ */
+export function placeOf({ position, piece }: Pick<Reading, 'position' | 'piece'>): number {
+  return position ?? piece;
+}
+
+/** Everything that the readings of a run say which count and have a value, and these readings in their order along the reel. */
+export function analysisOfRun(run: Pick<Run, 'readings' | 'window' | 'lot' | 'positions'>): {
   analysis: Analysis;
   valued: readonly Valued[];
 } {
   const valued = valuedOf(run);
   const values = Float64Array.from(valued, ({ value }) => value);
   // An open piece has no value, but it has its place.
-  const positions = Float64Array.from(valued, ({ piece }) => piece);
-  const options = { resolution: usualDigit(valued), lotSize: run.lot.size, positions };
+  const positions = Float64Array.from(valued, ({ place }) => place);
+  const options = {
+    resolution: usualDigit(valued),
+    lotSize: run.lot.size,
+    positions,
+    positionsKnown: positionsAreKnown(run),
+  };
   return { analysis: analyse(values, limitsOf(run.window), options), valued };
 }
 
@@ -27,14 +41,15 @@ export function limitsOf({ nominal, lower, upper }: Window): Limits {
   return { nominal: asNumber(nominal), lower: asNumber(lower), upper: asNumber(upper) };
 }
 
-/** The readings that count and have a value, pieces in their order. */
+/** The readings that count and have a value, in their order along the reel. */
 export function valuedOf({ readings }: Pick<Run, 'readings'>): Valued[] {
   const valued: Valued[] = [];
   for (const reading of readings) {
     const { piece, raw, ohms } = reading;
-    if (counts(reading) && ohms !== null) valued.push({ piece, raw, ohms, value: Number(ohms) });
+    if (!counts(reading) || ohms === null) continue;
+    valued.push({ piece, place: placeOf(reading), raw, ohms, value: Number(ohms) });
   }
-  return valued.sort((a, b) => a.piece - b.piece);
+  return valued.sort((a, b) => a.place - b.place);
 }
 
 /** What the last digit of most readings is worth; null where it cannot be told. A stray piece may be read on another range. */

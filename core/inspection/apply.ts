@@ -1,4 +1,4 @@
-import { List } from 'immutable';
+import { Map as ImmutableMap, List } from 'immutable';
 import { enOf } from '../drift/meterDrift.ts';
 import { type DecimalText, subtract } from '../quantity/decimal.ts';
 import { resolutionOfRaw } from '../quantity/formatOhms.ts';
@@ -34,6 +34,8 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       history: List(),
       readings: List(),
       tally: EMPTY_TALLY,
+      taken: ImmutableMap(),
+      said: null,
       again: [],
       interrupted: null,
       decided: null,
@@ -64,13 +66,20 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       return { ...noted(run, { kind: 'override', by, at, reason }), overridden: { by, at, reason } };
     }
     case 'reading-taken': {
-      const { type, ...reading } = event;
+      const { type, said, ...reading } = event;
+      const { piece, position } = event;
       return {
         ...run,
         readings: run.readings.push({ ...reading, voided: null, suspect: null }),
         tally: count(run.tally, event.verdict, 1),
-        again: run.again.includes(event.piece) ? run.again.filter((piece) => piece !== event.piece) : run.again,
+        taken: position === null ? run.taken : run.taken.set(position, piece),
+        said: null,
+        again: run.again.includes(piece) ? run.again.filter((other) => other !== piece) : run.again,
       };
+    }
+    case 'position-said': {
+      const { piece, position } = event;
+      return { ...run, said: position === null ? null : { piece, position } };
     }
     case 'reading-voided': {
       const { reading: number, by, reason, at } = event;
@@ -81,6 +90,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
         ...noted(run, { kind: 'voided', reading: number, by, reason, at }),
         readings: run.readings.set(number - 1, { ...reading, voided: { by, reason, at } }),
         tally: { ...tally, voided: tally.voided + 1 },
+        taken: reading.position === null ? run.taken : run.taken.delete(reading.position),
         again: sorted([...run.again, reading.piece]),
       };
     }
@@ -206,6 +216,7 @@ function textsOf(found: readonly Found[], what: FoundWhat): DecimalText[] {
 /** The run with every reading that counts and was taken since the last whole round marked as suspect. */
 function suspected(run: Run, why: string, at: string): Run {
   const pieces: number[] = [];
+  const left: number[] = [];
   let { tally } = run;
   const readings = run.readings.withMutations((list) => {
     for (let index = run.lastGood; index < list.size; index++) {
@@ -213,12 +224,13 @@ function suspected(run: Run, why: string, at: string): Run {
       if (!reading || !counts(reading)) continue;
       list.set(index, { ...reading, suspect: { why, at } });
       pieces.push(reading.piece);
+      if (reading.position !== null) left.push(reading.position);
       tally = count(tally, reading.verdict, -1);
     }
   });
   if (pieces.length === 0) return run;
   tally = { ...tally, suspect: tally.suspect + pieces.length };
-  return { ...run, readings, tally, again: sorted([...run.again, ...pieces]) };
+  return { ...run, readings, tally, taken: run.taken.deleteAll(left), again: sorted([...run.again, ...pieces]) };
 }
 
 function sorted(pieces: number[]): number[] {

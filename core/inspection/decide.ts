@@ -8,6 +8,7 @@ import type { Measured } from '../window/judge.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
 import { judgeReading } from './judgeReading.ts';
+import { positionTaken } from './positionTaken.ts';
 import { nextPiece, outlook, type Run } from './run.ts';
 
 /** What somebody, or the station for them, wants to be done in a run. */
@@ -19,8 +20,13 @@ export type Command =
   | { type: 'check-bench'; by: string; check: CheckName; shown: readonly Shown[]; reference: ReferenceFacts | null }
   | { type: 'expire-readiness'; why: string }
   | { type: 'override-calibration'; by: string; reason: string }
-  /** Its value is what the meter's very text says, since a certificate is verified from that text. */
-  | { type: 'record-reading'; measured: { raw: string; said?: string } }
+  /**
+   * Its value is what the meter's very text says, since a certificate is verified from that text. `position` is where along the
+   * reel the piece was really taken; where it was asked for where it is left out or null.
+   */
+  | { type: 'record-reading'; measured: { raw: string; said?: string }; position?: number | null }
+  /** Where the next piece is really taken; null for where it was asked for. */
+  | { type: 'say-position'; position: number | null }
   | { type: 'void-reading'; reading: number; by: string; reason: string }
   | { type: 'interrupt'; why: string }
   | { type: 'continue' }
@@ -86,10 +92,20 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       const { raw, said = raw } = command.measured;
       const judged = judgeReading(run, measuredBy(raw), at);
       // A study with it would end without a figure, and look as if it had been done.
-      if (run.plan.choice.kind === 'study' && judged.ohms === null) throw problem('study-piece-open', nextPiece(run));
+      const piece = nextPiece(run);
+      if (run.plan.choice.kind === 'study' && judged.ohms === null) throw problem('study-piece-open', piece);
+      const position = positionTaken(run, piece, command.position ?? null);
       const reading = run.readings.size + 1;
       const line = said === raw ? {} : { said };
-      return [{ type: 'reading-taken', at, reading, piece: nextPiece(run), raw, ...line, ...judged }];
+      return [{ type: 'reading-taken', at, reading, piece, position, raw, ...line, ...judged }];
+    }
+    case 'say-position': {
+      mustBeOpen(run);
+      mustNotBeOnHold(run);
+      if (outlook(run) !== 'undecided') throw problem('sample-complete');
+      const piece = nextPiece(run);
+      const position = command.position === null ? null : positionTaken(run, piece, command.position);
+      return [{ type: 'position-said', at, piece, position }];
     }
     case 'void-reading': {
       mustBeOpen(run);

@@ -3,6 +3,7 @@ import { meterData } from '../accuracy/meterData.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { checkName, found, outcome, referenceFacts } from '../readiness/check.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
+import { positionsChoice } from '../sampling/positions.ts';
 import { studyChoice } from '../study/studyPlan.ts';
 import { temperatureFacts } from '../uncertainty/temperatureFacts.ts';
 import { decisionRule } from '../window/decisionRule.ts';
@@ -39,7 +40,7 @@ const lotFacts = z.object({
     lower: decimalText.nullable(),
     upper: decimalText.nullable(),
   }),
-  lot: z.object({ number: z.string(), supplier: z.string(), size: count }),
+  lot: z.object({ number: z.string(), supplier: z.string(), reel: z.string().default(''), size: count }),
   plan: z.object({
     choice: planChoice,
     codeLetter: z.string().nullable(),
@@ -49,6 +50,8 @@ const lotFacts = z.object({
     reject: count,
     everyPiece: z.boolean(),
   }),
+  /** Where along the reel the pieces are taken. */
+  positions: positionsChoice.default({ kind: 'as-taken' }),
   measurement: z.object({
     method: z.enum(['2-wire', '4-wire']),
     range: z.enum(['window', 'auto']),
@@ -117,6 +120,8 @@ export const inspectionEvent = z.discriminatedUnion('type', [
     reading: count,
     /** Pieces are numbered from 1 in the order they are taken from the lot. */
     piece: count,
+    /** Where along the reel the piece was taken, from 1; null where that is not known (`as-taken`). */
+    position: count.nullable().default(null),
     /** The number as the meter sent it, moved to ohms where it sent another unit. */
     raw: z.string(),
     /** The meter's whole line, where that is more than the number. */
@@ -131,6 +136,8 @@ export const inspectionEvent = z.discriminatedUnion('type', [
     uncertainty: z.object({ expandedOhms: decimalText, coverageFactor: decimalText }).nullable().default(null),
     verdict,
   }),
+  /** Somebody takes the next piece, or the one that is measured again, at another position than asked for; null: he does not after all. */
+  z.object({ type: z.literal('position-said'), at: time, piece: count, position: count.nullable() }),
   z.object({ type: z.literal('reading-voided'), at: time, by: z.string(), reading: count, reason: z.string() }),
   /** A check of the bench was done; `why` says in words and figures how it came out and, where it failed, what to do. */
   z.object({

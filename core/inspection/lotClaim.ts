@@ -5,6 +5,7 @@ import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { parseOhms } from '../quantity/parseOhms.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
 import { type PlanChoice, planFor } from '../sampling/plan.ts';
+import { LARGEST_SEED, mustBeDrawable, type PositionsChoice } from '../sampling/positions.ts';
 import { studyChoice } from '../study/studyPlan.ts';
 import { REFERENCE_CELSIUS, type TemperatureFacts } from '../uncertainty/temperatureFacts.ts';
 import { type DecisionRule, MOST_GUARD_FACTOR, RULES } from '../window/decisionRule.ts';
@@ -52,6 +53,8 @@ export const lotClaim = z.strictObject({
   lot: z.strictObject({
     number: namedText,
     supplier: lineOfText.default(''),
+    /** The number of the reel, where the lot is one reel and has one. */
+    reel: lineOfText.default(''),
     size: pieces,
   }),
   plan: z.union(
@@ -66,6 +69,21 @@ export const lotClaim = z.strictObject({
         'expected { "aql": "1.0", "level": "II" }, { "sampleSize": 20, "accept": 0 } or { "study": { "design": "crossed", … } }',
     },
   ),
+  /** Where along the reel the pieces of the sample are taken. A seed that is left out is drawn when the lot is received. */
+  positions: z
+    .discriminatedUnion(
+      'kind',
+      [
+        z.strictObject({ kind: z.literal('as-taken') }),
+        z.strictObject({
+          kind: z.literal('random'),
+          seed: z.number().int().min(0).max(LARGEST_SEED, `at most ${LARGEST_SEED}`).optional(),
+        }),
+        z.strictObject({ kind: z.literal('spread') }),
+      ],
+      { error: 'expected { "kind": "random" }, { "kind": "spread" } or { "kind": "as-taken" }' },
+    )
+    .default({ kind: 'as-taken' }),
   measurement: z
     .strictObject({
       method: z.enum(['2-wire', '4-wire']).default('2-wire'),
@@ -125,13 +143,22 @@ export type LotClaimInput = z.input<typeof lotClaim>;
 export type LotClaim = z.output<typeof lotClaim>;
 
 /**
- * Works out what the claim means: the window in exact decimals and the plan.
- * @throws the problems of parseOhms, parseTolerance, windowOf and planFor
+ * The claim with this seed where its positions are drawn at random without a seed of their own.
+ * @param seed 0 to 4 294 967 295
+ */
+export function withSeed(claim: LotClaim, seed: number): LotClaim {
+  const { positions } = claim;
+  return positions.kind === 'random' ? { ...claim, positions: { ...positions, seed: positions.seed ?? seed } } : claim;
+}
+
+/**
+ * Works out what the claim means: the window in exact decimals, the plan and where pieces are taken.
+ * @throws the problems of parseOhms, parseTolerance, windowOf and planFor; seed-missing, positions-of-study, positions-too-many
  */
 export function factsOf(claim: LotClaim): LotFacts {
   const nominal = claim.part.nominal === '' ? null : parseOhms(claim.part.nominal);
   const tolerance = parseTolerance(claim.part.tolerance);
-  return {
+  const facts: LotFacts = {
     inspector: claim.inspector,
     part: {
       number: claim.part.number,
@@ -143,11 +170,22 @@ export function factsOf(claim: LotClaim): LotFacts {
     window: windowOf(nominal, tolerance),
     lot: claim.lot,
     plan: planFor(claim.lot.size, choiceOf(claim)),
+    positions: positionsOf(claim),
     measurement: { ...claim.measurement, integrationCycles: plain(new Big(claim.measurement.integrationCycles)) },
     checks: claim.checks,
     decision: decisionOf(claim, nominal),
     temperature: temperatureOf(claim),
   };
+  mustBeDrawable(facts);
+  return facts;
+}
+
+function positionsOf({ positions, plan }: LotClaim): PositionsChoice {
+  if ('study' in plan && positions.kind !== 'as-taken') throw problem('positions-of-study');
+  if (positions.kind !== 'random') return positions;
+  const { kind, seed } = positions;
+  if (seed === undefined) throw problem('seed-missing');
+  return { kind, seed };
 }
 
 function choiceOf({ plan }: LotClaim): PlanChoice {

@@ -1,16 +1,19 @@
-import type { List } from 'immutable';
+import type { Map as ImmutableMap, List } from 'immutable';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { CHECKS, type CheckName, type Found, type Outcome, type ReferenceFacts } from '../readiness/check.ts';
 import { isWhole, unproven } from '../readiness/round.ts';
 import { turnOf } from '../study/order.ts';
 import type { Verdict } from '../window/judge.ts';
 import type { Disposition, LotFacts, MeterFacts } from './event.ts';
+import { positionToTake } from './positionTaken.ts';
 import type { Tally } from './tally.ts';
 
 /** One reading of a run as it stands now. */
 export interface Reading {
   reading: number;
   piece: number;
+  /** Where along the reel the piece was taken, from 1; null where that is not known. */
+  position: number | null;
   at: string;
   raw: string;
   /** Exact value: the zero subtracted, brought to the reference temperature; null for the meter's overload. */
@@ -130,6 +133,10 @@ export interface Run extends LotFacts {
   history: List<Happening>;
   readings: List<Reading>;
   tally: Tally;
+  /** Where along the reel pieces were taken whose reading counts, and which; empty where positions are not known. */
+  taken: ImmutableMap<number, number>;
+  /** Where somebody says that the next piece is taken; null where it is taken where it was asked for. */
+  said: { piece: number; position: number } | null;
   /** Pieces whose reading was voided or is suspect and that are to be measured again, in order. */
   again: readonly number[];
   /** Why no reading can be taken now; null while all is well. */
@@ -186,8 +193,17 @@ export function nextPiece(run: Pick<Run, 'again' | 'tally'>): number {
   return run.again[0] ?? run.tally.counted + 1;
 }
 
-/** The piece that is to be put on the probes next, as it is numbered on the bench: in a study that of the next turn. */
-export function pieceToPlace(run: Pick<Run, 'again' | 'tally' | 'plan'>): number {
+/** Where along the reel the next piece is taken: where somebody says, else where it is asked for; null where positions are not known. */
+export function nextPosition(run: Run): number | null {
+  return positionToTake(run, nextPiece(run));
+}
+
+/**
+ * The piece that is to be put on the probes next, as it is numbered on the bench: by where it is taken along the reel, in a study
+ * that of the next turn.
+ */
+export function pieceToPlace(run: Run): number {
   const { choice } = run.plan;
-  return choice.kind === 'study' ? turnOf(choice, nextPiece(run)).piece : nextPiece(run);
+  if (choice.kind === 'study') return turnOf(choice, nextPiece(run)).piece;
+  return nextPosition(run) ?? nextPiece(run);
 }

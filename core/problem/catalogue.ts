@@ -9,6 +9,14 @@ export const catalogue = {
     what: (text: string) => `"${text}" is not a resistance`,
     toDo: 'Write it like 4k7, 4.7k, R47, 3M3, 220, 4700 ohm or 1e3 (m is milli, M is mega, the decimal sign is a dot).',
   },
+  'colours-unreadable': {
+    what: (text: string, why: string) => `"${text}" cannot be read as colours: ${why}`,
+    toDo: 'Write them in their order, like brown black red gold or bn bk rd gd.',
+  },
+  'marking-unreadable': {
+    what: (text: string, why: string) => `"${text}" is no marking of a resistor: ${why}`,
+    toDo: 'Write it as it stands on the part, like 4K7J, R47, 472, 1001 or 68C; if it is none of these, give value and tolerance by hand.',
+  },
   'tolerance-unreadable': {
     what: (text: string) => `"${text}" is not a tolerance`,
     toDo: 'Write it like 1 %, 0.5 ohm, +5 -10 %, or limits like 4.6k to 4.8k, >= 1M, <= 0.1.',
@@ -48,6 +56,18 @@ export const catalogue = {
     what: (sample: number, lot: number) => `A sample of ${sample} pieces is larger than the lot of ${lot}`,
     toDo: 'Give a sample of at most the lot, or plan by AQL.',
   },
+  'seed-missing': {
+    what: () => 'Positions are to be drawn at random, but there is no seed to draw them from',
+    toDo: 'Give a seed: a whole number from 0 to 4 294 967 295.',
+  },
+  'positions-too-many': {
+    what: (sample: number, most: number) => `${sample} positions cannot be drawn at random; ${most} are the most`,
+    toDo: 'Measure every piece of the lot, or take a smaller sample.',
+  },
+  'positions-of-study': {
+    what: () => 'A study measures the same pieces again and again; it draws no positions along a reel',
+    toDo: 'Leave the positions out.',
+  },
   'acceptance-number-impossible': {
     what: (accept: number, sample: number) =>
       `An acceptance number of ${accept} is not below the sample of ${sample} pieces`,
@@ -60,6 +80,10 @@ export const catalogue = {
   'aql-not-percent': {
     what: (aql: string) => `AQL ${aql} counts nonconformities per hundred items, not nonconforming pieces`,
     toDo: 'Pieces that pass or fail need an AQL of 10 or less.',
+  },
+  'share-impossible': {
+    what: (share: string) => `${share} is not a share that can be worked with`,
+    toDo: 'Give a share between 0 and 1.',
   },
   'level-unknown': {
     what: (level: string) => `"${level}" is not an inspection level`,
@@ -122,6 +146,18 @@ export const catalogue = {
   'reading-suspect-already': {
     what: (reading: number) => `Reading ${reading} is suspect and does not count already`,
     toDo: 'Measure its piece again.',
+  },
+  'positions-unknown': {
+    what: (position: number) => `Position ${position} cannot be noted: this lot's pieces are taken without positions`,
+    toDo: 'Measure the piece without it. Where pieces are taken is chosen when a lot is received.',
+  },
+  'position-outside': {
+    what: (position: number, size: number) => `Position ${position} is not on a reel of ${size} pieces`,
+    toDo: 'Give a whole number from 1 to the number of pieces in the lot.',
+  },
+  'position-taken': {
+    what: (position: number, piece: number) => `Piece ${piece} was taken at position ${position} already`,
+    toDo: 'Take another position, or void the reading of that piece where its position was noted wrongly.',
   },
   'reading-negative': {
     what: (raw: string) => `The meter says ${raw}, far below zero, which no resistor can be`,
@@ -315,6 +351,19 @@ export const catalogue = {
     what: (wanted: string, dialect: string) => `A meter of the dialect "${dialect}" does not measure ${wanted}`,
     toDo: 'Use a meter that does, or choose the dialect that fits this one.',
   },
+  'trigger-missing': {
+    what: (dialect: string) =>
+      `A meter of the dialect "${dialect}" has no trigger of its own that it can be told to wait for`,
+    toDo: 'Take readings by a key or with both hands on the probes, or enter the words for its trigger in a dialect of your own.',
+  },
+  'capture-ended': {
+    what: (by: string) => `Readings are no longer taken by themselves: ${by}`,
+    toDo: 'Begin again when the probes are free for pieces.',
+  },
+  'capture-off': {
+    what: () => 'No readings are being taken by themselves now',
+    toDo: 'Begin to take readings hands-free first, or take this one by the key.',
+  },
   'dialect-unknown': {
     what: (name: string, known: string) => `There is no dialect "${name}"; there are ${known}`,
     toDo: 'Choose one of them, or put a file of this name into the folder of your own dialects.',
@@ -493,6 +542,32 @@ export const catalogue = {
   'figure-not-finite': {
     what: (value: string) => `${value} is not a number that statistics can be made of`,
     toDo: 'Leave out pieces that read overload; if all the values are numbers, please report this.',
+  },
+  'chart-out-of-order': {
+    what: (x: number, before: number) => `A point of a chart at ${x} comes after one at ${before}`,
+    toDo: 'No person can cause this: please report it.',
+  },
+
+  // parts
+  'parts-file-unreadable': {
+    what: (where: string, why: string) => `The file of parts cannot be used, ${where}: ${why}`,
+    toDo: 'Give a CSV file whose first row names its columns, part and tolerance among them, with a comma or a semicolon between columns.',
+  },
+  'part-unknown': {
+    what: (number: string) => `There is no part ${number} in the parts list`,
+    toDo: 'Look at the list again; somebody may have renamed or removed it.',
+  },
+  'part-known-already': {
+    what: (number: string) => `The parts list has a part ${number} already`,
+    toDo: 'Give another part number, or say that this one is to replace it.',
+  },
+  'parts-too-many': {
+    what: (count: number, most: number) => `That would be ${count} parts, more than the ${most} the parts list holds`,
+    toDo: 'Remove parts that are no longer inspected, or import fewer rows.',
+  },
+  'parts-changed-meanwhile': {
+    what: () => 'The parts list was changed after this preview was made',
+    toDo: 'Look at the preview again and confirm it. Nothing was imported.',
   },
 
   // doors

@@ -39,19 +39,21 @@ export interface AnalysisOptions {
   resolution?: number | null;
   /** Pieces on the reel; null where it is not known. */
   lotSize?: number | null;
-  /** Numbers of the pieces, rising; 1, 2, 3 … where null. */
+  /** Where along the reel the pieces were, rising; 1, 2, 3 … where null. */
   positions?: Values | null;
+  /** Whether they really were there, and do not only count as if. */
+  positionsKnown?: boolean;
 }
 
 const MOVES =
   'The value moves along the reel: figures that take all pieces to be of one process say nothing of those further on.';
 
 /**
- * Works out everything of readings in the order they were taken. They are sorted once, by a merge that counts inversions.
+ * Works out everything of readings in their order along the reel. They are sorted once, by a merge that counts inversions.
  * @throws problem figure-not-finite where a value is no finite number
  */
 export function analyse(inOrder: Values, limits: Limits, options: AnalysisOptions = {}): Analysis {
-  const { resolution = null, lotSize = null, positions = null } = options;
+  const { resolution = null, lotSize = null, positions = null, positionsKnown = false } = options;
   const ordered = orderedOf(inOrder);
   const { sorted } = ordered;
   const summary = summaryOf(inOrder);
@@ -64,6 +66,7 @@ export function analyse(inOrder: Values, limits: Limits, options: AnalysisOption
     mannKendall: mannKendallOf(ordered),
     limits,
     positions,
+    positionsKnown,
     lotSize,
   });
   const ofOneProcess = <T extends { notes: string[] }>(figure: T | Refused): T | Refused =>

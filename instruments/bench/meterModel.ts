@@ -1,4 +1,5 @@
 import { type Conditions, conditionsOf } from './conditions.ts';
+import { meanOver, STRAY_FARADS, type Touch, type Window } from './contact.ts';
 import { displayStep, FUNCTIONS, type FunctionName, largestRange, OVER_RANGE } from './functions.ts';
 import { placementOhms, seenThroughLeads } from './leads.ts';
 import { isInFixture, ohmsBetweenTips, type Place } from './place.ts';
@@ -11,8 +12,6 @@ export const OVERLOAD = 9.9e37;
 const PPM = 1e-6;
 /** Standard deviation of the meter's thermometer. */
 const NOISE_CELSIUS = 0.01;
-/** Capacitance of leads and fixture, which the test current has to charge. */
-const STRAY_FARADS = 1e-9;
 
 /** Pieces count from 1; the named places take the numbers below. */
 const NAMED_PLACE_KEYS = { SHOR: 0, REF: -1, FIXT: -2, OPEN: -3 };
@@ -75,7 +74,26 @@ export class MeterModel {
    * before, so the same seed gives the same readings over any line.
    */
   read(place: Place, name: FunctionName, range: number, cycles: number): number {
-    const input = this.#input(place, name, range);
+    return this.#display(this.#input(place, name, range), place, name, range, cycles);
+  }
+
+  /**
+   * As `read`, of resistance, while contact comes and goes: what an integrating meter makes of a window of time.
+   * @param place what was touched last in it, whose noise is taken
+   */
+  readOver(
+    window: Window,
+    touches: readonly Touch[],
+    place: Place,
+    name: FunctionName,
+    range: number,
+    cycles: number,
+  ): number {
+    const mean = meanOver(window, touches, (touched) => this.#input(touched, name, range), range);
+    return this.#display(mean, place, name, range, cycles);
+  }
+
+  #display(input: number | null, place: Place, name: FunctionName, range: number, cycles: number): number {
     this.#turn++;
     this.#conditions.gainErrorPpm += this.#conditions.driftPpmPerReading;
     if (input === null) return OVERLOAD;

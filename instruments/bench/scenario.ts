@@ -33,6 +33,9 @@ export const CONDITION_LIMITS = {
   ambientCelsius: z.number().min(-40).max(100),
 };
 
+/** How many pieces a second hands can put on the probes. */
+export const PIECES_PER_SECOND = z.number().min(0.05).max(10);
+
 const scenarioSchema = z.strictObject({
   /** Everything random on the bench follows from it; it is also the serial number the bench answers with. */
   seed: z.int().min(0).max(999_999_999).default(1),
@@ -90,6 +93,14 @@ const scenarioSchema = z.strictObject({
   /** DC volts across what lies in the fixture: a part that is not de-energised. */
   fixtureVolts: CONDITION_LIMITS.fixtureVolts.default(0),
   ambientCelsius: CONDITION_LIMITS.ambientCelsius.default(23),
+  /** Hands that go on by themselves, once they are told to. */
+  hands: z
+    .strictObject({
+      piecesPerSecond: PIECES_PER_SECOND.default(1),
+      /** Pieces on which a tip slips while they are held. */
+      shareSlips: share.default(0.05),
+    })
+    .prefault({}),
   meter: z
     .strictObject({
       manner: z.enum(MANNER_NAMES).default('plain'),

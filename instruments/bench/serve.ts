@@ -21,6 +21,10 @@ export async function serveBench(duplex: Duplex, bench: Bench): Promise<void> {
   } catch (failure) {
     // A stream that broke has ended; a defect of the bench ends it too, with its text.
     if (!duplex.destroyed) duplex.destroy(failure instanceof Error ? failure : new Error(String(failure)));
+  } finally {
+    // Nobody looks at the meter any more.
+    if (bench.hands.work !== 'rest') bench.rest();
+    bench.trigger.end();
   }
 }
 

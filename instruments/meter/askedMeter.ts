@@ -1,16 +1,18 @@
+import { setTimeout as wait } from 'node:timers/promises';
 import Big from 'big.js';
 import { Problem, problem } from '../../core/problem/problem.ts';
 import { meterNumber } from '../../core/quantity/meterNumber.ts';
 import type { Session, SessionWays } from '../scpi/session.ts';
 import type { Connection } from '../transport/connection.ts';
 import { readValue, type Said, splitAnswer } from './answerForm.ts';
-import { type AskedDialect, type FunctionWords, functionsOf, functionWord } from './dialect.ts';
+import { type AskedDialect, type FunctionWords, functionsOf } from './dialect.ts';
 import { readErrorQueue } from './errorQueue.ts';
 import { type EventStatus, readEventStatus } from './eventStatus.ts';
 import { type Hands, handsOverLine } from './hands.ts';
 import { type Identity, NOT_TOLD, readIdentity } from './identity.ts';
 import type { Meter, MeterFunction, MeterSetting, MeterSettingFound, OtherReading, Reading } from './meter.ts';
 import { readingMilliseconds } from './readingTime.ts';
+import { isNameOf, isNumber, nr3, onOrOff } from './settingAnswers.ts';
 
 const QUESTION_MILLISECONDS = 3000;
 /** Room for an answer with its end of line, where its length is not known. */
@@ -19,6 +21,8 @@ const ANSWER_CHARACTERS = 100;
 const OVER_RANGE = new Big('1.2');
 /** Integration time that is waited for where a meter was not told one: commonly 10 cycles after CONFigure. */
 const USUAL_CYCLES = 10;
+/** How often a meter that waits for its trigger is asked whether that came: a hand notices no such delay. */
+const TRIGGER_POLL_MILLISECONDS = 20;
 
 /** How a session keeps question and answer together with a meter of this dialect. */
 export function waysOf(dialect: AskedDialect): SessionWays {
@@ -55,6 +59,7 @@ class AskedMeter implements Meter {
   readonly isSetByHand = false;
   readonly dialect: string;
   readonly measures: readonly MeterFunction[];
+  readonly hasTrigger: boolean;
   readonly #session: Session;
   readonly #connection: Pick<Connection, 'serial' | 'characterMilliseconds'>;
   readonly #words: AskedDialect;
@@ -66,6 +71,8 @@ class AskedMeter implements Meter {
    * no later one will.
    */
   #mayHaveRestarted = false;
+  /** A reading might wait for the meter's own trigger instead of beginning at once. */
+  #mayWaitForTrigger = false;
 
   constructor(
     session: Session,
@@ -77,6 +84,7 @@ class AskedMeter implements Meter {
     this.#words = dialect;
     this.dialect = dialect.name;
     this.measures = functionsOf(dialect);
+    this.hasTrigger = dialect.trigger !== null;
   }
 
   async begin(): Promise<void> {
@@ -141,13 +149,36 @@ class AskedMeter implements Meter {
   }
 
   async read(): Promise<Reading> {
-    this.#session.expectConnected();
-    if (!this.#wanted) throw new Error('the meter is read before it is set');
-    // After a setting that may be gone, the whole of it is made and checked again before anything counts.
-    const found = this.#found ?? (await this.configure(this.#wanted));
-    if (this.#mayHaveRestarted) await this.#expectStillSet(found);
-    const reading = await this.#measure(found.function, found);
-    if (reading.kind === 'overload' && found.range === 'fixed') return this.#readAboveRange(found);
+    const reading = await this.glance();
+    return reading.kind === 'overload' ? this.#onAnyRange(reading) : reading;
+  }
+
+  async glance(): Promise<Reading> {
+    const found = await this.#setAndSure();
+    return this.#measure(found.function, found);
+  }
+
+  async glanceOnAnyRange(): Promise<Reading> {
+    const found = await this.#setAndSure();
+    return found.range === 'fixed' ? this.#measureOnAnyRange(found) : this.#measure(found.function, found);
+  }
+
+  async awaitTrigger(signal: AbortSignal): Promise<Reading | null> {
+    const { trigger } = this.#words;
+    if (trigger === null) throw problem('trigger-missing', this.dialect);
+    const found = await this.#setAndSure();
+    // Until readings begin at once again none may be asked for.
+    this.#found = null;
+    this.#mayWaitForTrigger = true;
+    await this.#tell(trigger.external);
+    await this.#expectNoErrors(trigger.external);
+    await this.#tell(trigger.wait);
+    await this.#tell(trigger.note);
+    const came = await this.#triggerCame(signal);
+    const reading = came ? await this.#measure(found.function, found, trigger.ask) : null;
+    await this.#stopWaiting();
+    await this.#expectNoErrors(trigger.immediate);
+    this.#found = found;
     return reading;
   }
 
@@ -167,16 +198,52 @@ class AskedMeter implements Meter {
     return this.#session.close(farewellOf(this.#words, this.#connection));
   }
 
-  /** Takes one reading; value, function and event status come in one answer, so each is of this very reading. */
-  async #measure(wanted: MeterFunction, setting: Omit<MeterSettingFound, 'function'>): Promise<Reading> {
-    const { reading, function: asked, events } = this.#words;
-    const questions = [reading.ask, asked.ask, ...(events === null ? [] : [events])];
+  /** The setting, known to be taken: after one that may be gone, the whole of it is made and checked again. */
+  async #setAndSure(): Promise<MeterSettingFound> {
+    this.#session.expectConnected();
+    if (!this.#wanted) throw new Error('the meter is read before it is set');
+    const found = this.#found ?? (await this.configure(this.#wanted));
+    if (this.#mayHaveRestarted) await this.#expectStillSet(found);
+    return found;
+  }
+
+  /** Whether the trigger came before the signal. */
+  async #triggerCame(signal: AbortSignal): Promise<boolean> {
+    const { events } = this.#words;
+    while (!signal.aborted) {
+      const { isComplete, hasErrors } = await this.#events(String(events));
+      if (hasErrors) throw problem('meter-error', 'its own trigger', (await this.#complaints(true)).join('; '));
+      if (isComplete) return true;
+      await wait(TRIGGER_POLL_MILLISECONDS, undefined, { signal }).catch(() => undefined);
+    }
+    return false;
+  }
+
+  async #stopWaiting(): Promise<void> {
+    const { trigger } = this.#words;
+    if (trigger === null || !this.#mayWaitForTrigger) return;
+    await this.#tell(trigger.abandon);
+    await this.#tell(trigger.immediate);
+    this.#mayWaitForTrigger = false;
+  }
+
+  /**
+   * Takes one reading, or asks for the one there is; value, function and event status come in one answer, so each is of
+   * this very reading.
+   */
+  async #measure(
+    wanted: MeterFunction,
+    setting: Omit<MeterSettingFound, 'function'>,
+    ask = this.#words.reading.ask,
+  ): Promise<Reading> {
+    const { function: asked, events } = this.#words;
+    const questions = [ask, asked.ask, ...(events === null ? [] : [events])];
     const characters = questions.join(' ').length + ANSWER_CHARACTERS;
     const { characterMilliseconds } = this.#connection;
     const milliseconds = readingMilliseconds({ ...setting, characters, characterMilliseconds });
     const [said = '', name = '', status] = await this.#askAll(questions, milliseconds);
     if (status !== undefined && this.#eventsOf(status).hasErrors) {
-      throw problem('meter-error', reading.ask, (await this.#complaints(true)).join('; '));
+      throw problem('meter-error', ask, (await this.#complaints(true)).join('; '));
     }
     const words = this.#wordsFor(wanted);
     if (!isNameOf(words, name)) {
@@ -184,8 +251,8 @@ class AskedMeter implements Meter {
       throw problem('function-changed', wanted, this.measures.find((each) => this.#has(each, name)) ?? name);
     }
     const value = this.#understand(words, said);
-    if (value === null) throw this.#unreadable(reading.ask, said);
-    if (value.kind === 'not-a-number') throw problem('answer-not-a-number', reading.ask);
+    if (value === null) throw this.#unreadable(ask, said);
+    if (value.kind === 'not-a-number') throw problem('answer-not-a-number', ask);
     return value.kind === 'value'
       ? { kind: 'value', ohms: value.text, raw: value.raw, said }
       : { kind: 'overload', raw: value.raw, said };
@@ -200,8 +267,13 @@ class AskedMeter implements Meter {
     return multiplier === undefined ? null : readValue(reading, parts.value, multiplier);
   }
 
-  /** One reading on any range tells a piece just above the fixed range from an open one; then the range is set back. */
-  async #readAboveRange(found: MeterSettingFound): Promise<Reading> {
+  /** A reading on any range tells a piece just above the fixed range from an open one. */
+  async #onAnyRange(overload: Reading): Promise<Reading> {
+    return this.#found?.range === 'fixed' ? this.#measureOnAnyRange(this.#found) : overload;
+  }
+
+  /** One reading on any range; then the range is set back. */
+  async #measureOnAnyRange(found: MeterSettingFound): Promise<Reading> {
     const words = this.#wordsFor(found.function);
     // Until the range is known to be set back no reading may count on it.
     this.#found = null;
@@ -248,6 +320,7 @@ class AskedMeter implements Meter {
     const before = await this.#complaints(false).catch(ifRefused([]));
     if (before.length > 0) throw problem('meter-error', 'what came before', before.join('; '));
     if (remote !== null && wantsRemote(this.#words, this.#connection)) await this.#tell(remote);
+    await this.#stopWaiting();
     if (clear !== null) await this.#tell(clear);
     for (const command of words.configure) await this.#tell(command);
   }
@@ -391,32 +464,10 @@ class AskedMeter implements Meter {
   }
 }
 
-function isNameOf(words: Pick<FunctionWords, 'names'>, answer: string): boolean {
-  return words.names.map(functionWord).includes(functionWord(answer));
-}
-
 /** What stands for the answer where the meter refuses a question. */
 function ifRefused(otherwise: string[]): (failure: unknown) => string[] {
   return (failure) => {
     if (failure instanceof Problem && failure.code === 'question-refused') return otherwise;
     throw failure;
   };
-}
-
-function isNumber(wanted: string | null): (answer: string) => boolean {
-  return (answer) => {
-    const number = meterNumber(answer);
-    return wanted !== null && number?.kind === 'value' && new Big(number.text).eq(wanted);
-  };
-}
-
-function onOrOff(answer: string): boolean | null {
-  const word = answer.trim().toUpperCase();
-  if (word === 'ON' || /^\+?1$/.test(word)) return true;
-  return word === 'OFF' || /^\+?0$/.test(word) ? false : null;
-}
-
-// Not every meter reads a long plain decimal; NR3 is understood by all (IEEE 488.2 7.7.2).
-function nr3(ohms: string): string {
-  return new Big(ohms).toExponential().toUpperCase();
 }

@@ -88,6 +88,23 @@ const shape = z.strictObject({
     .strictObject({ ask: command, ...answerForm })
     .nullable()
     .default(null),
+  /** Null: the meter has no trigger of its own, or none that it can be told to wait for. */
+  trigger: z
+    .strictObject({
+      /** Makes readings wait for the meter's own trigger, and begin at once again. */
+      external: command,
+      immediate: command,
+      /** Begins to wait, and returns at once. */
+      wait: command,
+      /** Has the end of that noted in the event status. */
+      note: command,
+      /** Asks for the reading that was taken then. */
+      ask: command,
+      /** Waits no longer. */
+      abandon: command,
+    })
+    .nullable()
+    .default(null),
   talker: z.strictObject(answerForm).nullable().default(null),
 });
 
@@ -197,6 +214,7 @@ function faultsOfKind(dialect: Dialect): Fault[] {
       'errors',
       'function',
       'reading',
+      'trigger',
     ] as const;
     const told: Fault[] = toldFields
       .filter((field) => dialect[field] !== null)
@@ -220,6 +238,9 @@ function faultsOfKind(dialect: Dialect): Fault[] {
         .filter((field) => words?.[field].length === 0)
         .map((field) => ({ path: ['functions', name, field], message: 'at least one must be given' }));
     }),
+    ...(dialect.trigger !== null && dialect.events === null
+      ? [{ path: ['trigger'], message: 'without "events" nobody could tell that the trigger came' }]
+      : []),
     ...faultsOfIntegration(dialect),
     ...faultsOfLength(dialect),
   ];
@@ -262,8 +283,11 @@ function faultsOfLength(dialect: Dialect): Fault[] {
       }
     }
   };
-  const { remote, local, identity, clear, proof, events, errors, functions, reading } = dialect;
-  look({ remote, local, identity, clear, proof, events, errors, function: dialect.function, functions, reading }, []);
+  const { remote, local, identity, clear, proof, events, errors, functions, reading, trigger } = dialect;
+  look(
+    { remote, local, identity, clear, proof, events, errors, function: dialect.function, functions, reading, trigger },
+    [],
+  );
   return faults;
 }
 

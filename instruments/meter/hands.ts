@@ -22,7 +22,13 @@ export interface ReferenceOnBench {
 export interface Hands {
   /** Puts the probes on this piece of the lot, 1 and up. */
   place(piece: number): Promise<void>;
-  /** Takes the probes off. */
+  /** Puts piece after piece on the probes by itself from now on, beginning with this one, until the probes are taken off. */
+  takePieces(first: number): Promise<void>;
+  /** While pieces are taken: which one comes after the one that is held. */
+  sayNext(piece: number): Promise<void>;
+  /** Taps the tips against each other again and again, until the probes are taken off. */
+  tap(): Promise<void>;
+  /** Takes the probes off, and lets the hands rest. */
   lift(): Promise<void>;
   /** Holds the probes against each other. */
   short(): Promise<void>;
@@ -45,6 +51,12 @@ export function handsOverLine(line: {
       const found = await line.ask('BENC:PLAC?');
       if (found !== String(where)) throw problem('setting-not-taken', 'the place of the probes', String(where), found);
     },
+    work: async (what, first) => {
+      await line.tell(`BENC:HAND ${what}${first === null ? '' : `,${first}`}`);
+      const found = await line.ask('BENC:HAND?');
+      if (found !== what) throw problem('setting-not-taken', 'what the hands do', what, found);
+    },
+    next: (piece) => line.tell(`BENC:HAND:NEXT ${piece}`),
     written: () => line.ask('BENC:REF?'),
     turn: async () => undefined,
   });
@@ -54,6 +66,9 @@ export function handsOverLine(line: {
 export function handsAt(bench: Bench): Hands {
   return handsBy({
     put: async (where) => bench.place(where),
+    work: async (what, first) =>
+      what === 'TAP' ? bench.tap() : bench.takePieces(first ?? 1, bench.scenario.hands.piecesPerSecond),
+    next: async (piece) => bench.hands.say(piece),
     written: async () => referenceText(referenceOf(bench.scenario)),
     turn: async (wanted) => bench.select(FUNCTION_NAMES[wanted]),
   });
@@ -61,11 +76,16 @@ export function handsAt(bench: Bench): Hands {
 
 function handsBy(way: {
   put: (where: Place) => Promise<void>;
+  work: (what: 'AUTO' | 'TAP', first: number | null) => Promise<void>;
+  next: (piece: number) => Promise<void>;
   written: () => Promise<string>;
   turn: (wanted: MeterFunction) => Promise<void>;
 }): Hands {
   return {
     place: (piece) => way.put(piece),
+    takePieces: (first) => way.work('AUTO', first),
+    sayNext: (piece) => way.next(piece),
+    tap: () => way.work('TAP', null),
     lift: () => way.put('OPEN'),
     short: () => way.put('SHOR'),
     fixture: () => way.put('FIXT'),

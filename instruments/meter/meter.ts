@@ -47,6 +47,8 @@ export interface Meter {
   readonly measures: readonly MeterFunction[];
   /** Its function and range are set by a person's hands; nothing of that can be told or asked. */
   readonly isSetByHand: boolean;
+  /** Whether it can be told to take a reading when its own trigger comes: a button or foot switch at its input for that. */
+  readonly hasTrigger: boolean;
   /** The hands of a simulated bench; null where a person's hands do it. */
   readonly hands: Hands | null;
   /** Who answers now; of a meter that cannot be asked what is known of it. @throws {Problem} those of `Session.ask` */
@@ -64,6 +66,19 @@ export interface Meter {
    *   setting-not-taken, meter-silent, meter-lost, and the others of `Session.ask`
    */
   read(): Promise<Reading>;
+  /**
+   * Takes one reading as `read` does, as it is: overload on a fixed range stays overload, whether nothing conducts or too
+   * little. Of a talker it is the next whole line, wherever the piece was when that began.
+   */
+  glance(): Promise<Reading>;
+  /** As `glance`, on the range the meter chooses itself; the fixed range is set back and checked. */
+  glanceOnAnyRange(): Promise<Reading>;
+  /**
+   * Takes one reading when the meter's own trigger comes, as it is; then readings begin at once again. Null if the signal
+   * comes first, or together with it.
+   * @throws {Problem} trigger-missing, and those of `read`
+   */
+  awaitTrigger(signal: AbortSignal): Promise<Reading | null>;
   /**
    * Takes one reading of another function on automatic range. The setting for the job is made anew before the next
    * `read`.

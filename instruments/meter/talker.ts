@@ -31,6 +31,8 @@ interface Waiter {
   since: number;
   /** It was asked for in the middle of a line, whose end does not count. */
   isMidLine: boolean;
+  /** Any line will do that was not held back somewhere, whenever it began. */
+  isGlance: boolean;
   resolve: (line: Heard) => void;
   reject: (why: Problem) => void;
 }
@@ -83,6 +85,7 @@ export class Talker implements Meter {
   readonly measures: readonly MeterFunction[];
   readonly hands: Hands | null;
   readonly isSetByHand = true;
+  readonly hasTrigger = false;
   readonly #words: TalkerDialect;
   readonly #lines: Lines;
   readonly #onLost: (why: Problem) => void;
@@ -128,7 +131,7 @@ export class Talker implements Meter {
     const milliseconds = this.#pace.silenceMilliseconds;
     for (;;) {
       try {
-        await this.#next(false);
+        await this.#next({ isMidLine: false, isGlance: false });
         return;
       } catch (failure) {
         if (this.#state !== 'unsynchronised' || performance.now() - began > milliseconds) throw failure;
@@ -155,12 +158,26 @@ export class Talker implements Meter {
 
   async read(): Promise<Reading> {
     if (!this.#wanted) throw new Error('the meter is read before it is set');
-    return this.#readingOf(this.#wanted);
+    return this.#readingOf(this.#wanted, await this.#fresh());
+  }
+
+  async glance(): Promise<Reading> {
+    if (!this.#wanted) throw new Error('the meter is read before it is set');
+    return this.#readingOf(this.#wanted, await this.#next({ isMidLine: false, isGlance: true }));
+  }
+
+  /** It chooses its range itself, or a person does. */
+  glanceOnAnyRange(): Promise<Reading> {
+    return this.glance();
+  }
+
+  async awaitTrigger(): Promise<never> {
+    throw problem('trigger-missing', this.dialect);
   }
 
   async readOther(wanted: MeterFunction): Promise<OtherReading> {
     if (!this.measures.includes(wanted)) throw problem('function-missing', wanted, this.dialect);
-    const reading = await this.#readingOf(wanted);
+    const reading = this.#readingOf(wanted, await this.#fresh());
     return { raw: reading.raw, said: reading.said, value: reading.kind === 'value' ? reading.ohms : null };
   }
 
@@ -169,8 +186,7 @@ export class Talker implements Meter {
     await this.#lines.close();
   }
 
-  async #readingOf(wanted: MeterFunction): Promise<Reading> {
-    const line = await this.#fresh();
+  #readingOf(wanted: MeterFunction, line: Heard): Reading {
     this.#expectFunction(wanted, line);
     const { value, said } = line;
     if (value.kind === 'not-a-number') throw problem('answer-not-a-number', 'unasked');
@@ -181,13 +197,14 @@ export class Talker implements Meter {
 
   /** The second whole line that begins from now on. */
   #fresh(): Promise<Heard> {
-    return this.#next(performance.now() - this.#lastByteAt < BETWEEN_LINES_MILLISECONDS);
+    const isMidLine = performance.now() - this.#lastByteAt < BETWEEN_LINES_MILLISECONDS;
+    return this.#next({ isMidLine, isGlance: false });
   }
 
-  async #next(isMidLine: boolean): Promise<Heard> {
+  async #next(which: Pick<Waiter, 'isMidLine' | 'isGlance'>): Promise<Heard> {
     this.#expectConnected();
     return new Promise((resolve, reject) => {
-      this.#waiters.push({ left: WHOLE_LINES, since: performance.now(), isMidLine, resolve, reject });
+      this.#waiters.push({ left: WHOLE_LINES, since: performance.now(), ...which, resolve, reject });
     });
   }
 
@@ -278,7 +295,8 @@ export class Talker implements Meter {
 
 /** A line that may have begun, or lain in some buffer, before it was asked for does not count. */
 function count(waiter: Waiter, now: number, inBurst: boolean): void {
-  if (inBurst) waiter.left = WHOLE_LINES;
+  if (waiter.isGlance) waiter.left = inBurst ? WHOLE_LINES : 0;
+  else if (inBurst) waiter.left = WHOLE_LINES;
   else if (waiter.isMidLine) waiter.isMidLine = false;
   else if (now - waiter.since >= BETWEEN_LINES_MILLISECONDS || waiter.left < WHOLE_LINES) waiter.left--;
 }

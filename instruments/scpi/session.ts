@@ -257,6 +257,8 @@ export class Session {
 
   /** Sends a line and takes the next one that comes, before the deadline. */
   #line(question: string, milliseconds: number): Promise<string> {
+    // It may have been closed since the exchange began; then no answer comes, and none is waited for.
+    this.expectConnected();
     this.#mustFit(question);
     const deadline = milliseconds + 2 * this.#lines.delayMilliseconds;
     const answer = new Promise<string>((resolve, reject) => {
@@ -402,6 +404,7 @@ export class Session {
 
   /** Takes all lines that come until `done` is called or the connection ends. */
   #listen<T>(start: (done: (result: T) => void) => { line: (text: string) => void; stop: () => void }): Promise<T> {
+    this.expectConnected();
     return new Promise((resolve, reject) => {
       const leave = () => {
         this.#taker = null;

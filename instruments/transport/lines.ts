@@ -36,6 +36,8 @@ export class Lines {
   #skipping = false;
   readonly #outgoing: Outgoing[] = [];
   #sending = false;
+  /** Who waits until what they sent is written. */
+  readonly #unwritten = new Set<(failure: Error) => void>();
   #over = false;
   #closed: Promise<void> | null = null;
 
@@ -74,9 +76,11 @@ export class Lines {
       const deadline = setTimeout(() => reject(problem('meter-silent', text, milliseconds)), milliseconds);
       const done = (failure?: Error | null) => {
         clearTimeout(deadline);
+        this.#unwritten.delete(done);
         if (failure) reject(problem('meter-lost', failure.message));
         else resolve();
       };
+      this.#unwritten.add(done);
       this.#put({ bytes: text + ENDS[this.#connection.line.out], done });
     });
   }
@@ -84,6 +88,8 @@ export class Lines {
   /** Closes the connection. Resolves within a second even if the operating system doesn't let go of the port. */
   close(): Promise<void> {
     this.#over = true;
+    // Not every stream says so of what it has not written when it is destroyed.
+    for (const done of this.#unwritten) done(new Error('it was closed here'));
     this.#closed ??= new Promise((resolve) => {
       const finish = () => {
         clearTimeout(deadline);

@@ -1,8 +1,10 @@
 import { existsSync } from 'node:fs';
 import type { News } from '../../core/contract/contract.ts';
-import { apply, fold } from '../../core/inspection/apply.ts';
+import { openRun } from '../../core/contract/openRun.ts';
+import { apply } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import type { Disposition } from '../../core/inspection/event.ts';
+import { positionsAreKnown } from '../../core/inspection/positionTaken.ts';
 import { counts, isPractice, nextPiece, type Outlook, outlook } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
@@ -15,6 +17,7 @@ import { exitStatus } from './exitStatus.ts';
 import type { InspectOptions, Job } from './job.ts';
 import { readLotFile } from './lotFile.ts';
 import { Person } from './person.ts';
+import { nextWords } from './positionWords.ts';
 import { Progress } from './progress.ts';
 import { turnAt, turnWords } from './turnWords.ts';
 import { untilStopped } from './untilStopped.ts';
@@ -64,11 +67,10 @@ function stopSignal(person: Person): AbortSignal {
   return stop.signal;
 }
 
-/** Folds the run from its entries, as every screen does, and follows it from then on. */
+/** Opens the run, as every screen does, and follows it from then on. */
 async function takeUp(parts: Omit<Job, 'run' | 'news'>): Promise<Job> {
   const { station, number, say } = parts;
-  const run = fold((await station.ask('entries-of-run', { run: number })).map(({ event }) => event));
-  if (!run) throw problem('run-unknown', number);
+  const { run } = await openRun(station, number);
   say.begin(number, run);
   let wake = (): void => undefined;
   const job: Job = {
@@ -155,12 +157,29 @@ const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
 async function isPlaced(job: Job): Promise<boolean> {
   const next = nextPiece(job.run);
   const turn = turnAt(job.run, next);
-  const which = turn ? `Turn ${next}: ${turnWords(job.run, turn)}` : `Piece ${next}`;
-  const answer = await job.person.answer(`${which}: put it on the probes, press Enter (v voids the last, q stops) `);
+  const which = turn ? `Turn ${next}: ${turnWords(job.run, turn)}` : nextWords(job.run);
+  const another = positionsAreKnown(job.run) ? 'p and a number: taken there instead, ' : '';
+  const answer = await job.person.answer(
+    `${which}: put it on the probes, press Enter (${another}v voids the last, q stops) `,
+  );
   if (answer === null || answer.trim() === 'q') throw problem('inspection-stopped', job.number);
+  const position = /^p\s*(\S*)$/.exec(answer.trim())?.[1];
+  if (position !== undefined) {
+    await sayPosition(job, position);
+    return false;
+  }
   if (answer.trim() !== 'v') return true;
   await voidLast(job);
   return false;
+}
+
+async function sayPosition({ station, number, say }: Job, text: string): Promise<void> {
+  try {
+    const position = wholeNumber('the position', text, 1, Number.MAX_SAFE_INTEGER);
+    await station.ask('say-position', { run: number, position });
+  } catch (thrown) {
+    say.line(asProblem(thrown).message);
+  }
 }
 
 async function voidLast({ station, number, run, person, say }: Job): Promise<void> {

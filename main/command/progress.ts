@@ -6,6 +6,7 @@ import { CHECK_WORDS } from '../../core/readiness/check.ts';
 import { studyOfRun } from '../../core/study/studyOfRun.ts';
 import type { Rule } from '../../core/window/decisionRule.ts';
 import type { Verdict } from '../../core/window/judge.ts';
+import { pieceWords, positionsWords } from './positionWords.ts';
 import { studyLines } from './studyLines.ts';
 import { turnAt, turnWords } from './turnWords.ts';
 
@@ -36,9 +37,9 @@ export class Progress {
   }
 
   begin(number: number, run: Run): void {
-    const { window, plan, lot, part } = run;
+    const { window, plan, lot, part, positions } = run;
     if (this.#json) {
-      this.#print({ type: 'run', run: number, part: part.number, lot: lot.number, window, plan });
+      this.#print({ type: 'run', run: number, part: part.number, lot: lot.number, window, plan, positions });
       return;
     }
     const limits = [
@@ -57,6 +58,7 @@ export class Progress {
     }
     this.line(`Decision rule: ${RULE_WORDS[rule](guardFactor)}`);
     this.line(`Plan: measure ${plan.sampleSize}, accept up to ${plan.accept}, not accepted at ${plan.reject}`);
+    if (!plan.everyPiece) this.line(`Pieces: ${positionsWords(positions)}`);
   }
 
   event(number: number, event: InspectionEvent, run: Run): void {
@@ -84,7 +86,7 @@ export class Progress {
     const turn = turnAt(run, event.piece);
     const text = [
       `${tally.counted}/${plan.sampleSize}`,
-      turn ? turnWords(run, turn) : `piece ${event.piece}`,
+      turn ? turnWords(run, turn) : pieceWords(event),
       valueWords(event),
       // A study judges the measurement, not the piece.
       ...(turn && event.verdict !== 'open' ? [] : [VERDICT_WORDS[event.verdict]]),

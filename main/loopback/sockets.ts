@@ -5,8 +5,8 @@ import type { StationClient, Told } from '../../core/contract/contract.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { answer } from '../station/answer.ts';
 
-/** Longest message taken, in bytes; ws closes a connection that sends more with status 1009. */
-const LONGEST_MESSAGE = 1024 * 1024;
+/** Longest message taken, in bytes, a file that is handed over included; ws closes a connection that sends more with status 1009. */
+export const LONGEST_MESSAGE = 16 * 1024 * 1024;
 /** Requests of one connection under way at a time; no more is read from it meanwhile. */
 const MOST_UNDER_WAY = 32;
 /** Bytes that may wait for a client that does not read; beyond it is cut off and reads the record again when it returns. */

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { createHash, randomInt } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import type * as z from 'zod';
@@ -16,9 +16,10 @@ import { checked } from '../../core/contract/invalid.ts';
 import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustBeOpen, mustTakeCheck, mustTakeReadings } from '../../core/inspection/decide.ts';
 import type { InspectionEvent, MeterFacts } from '../../core/inspection/event.ts';
-import { factsOf } from '../../core/inspection/lotClaim.ts';
-import { pieceToPlace, type Run } from '../../core/inspection/run.ts';
+import { factsOf, withSeed } from '../../core/inspection/lotClaim.ts';
+import { nextPiece, pieceToPlace, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem, wordsOf } from '../../core/problem/problem.ts';
+import { LARGEST_SEED } from '../../core/sampling/positions.ts';
 import type { Dialect } from '../../instruments/meter/dialect.ts';
 import { findMeter } from '../../instruments/meter/findMeter.ts';
 import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
@@ -28,12 +29,18 @@ import { nameSafely, type Written, writeUnderFreeName } from '../certificates/wr
 import { writeWhole } from '../certificates/writeWhole.ts';
 import { openRecord, type Record } from '../record/record.ts';
 import { benchMeterData } from './benchMeterData.ts';
+import { CaptureSession } from './captureSession.ts';
 import { now } from './clock.ts';
+import { ContinuityWatch } from './continuityWatch.ts';
 import type { DataFolders } from './dataFolder.ts';
 import { dataOfMeter, keepMeterData } from './knownMeters.ts';
+import { knownParts } from './knownParts.ts';
 import { keepReference, readReferences } from './knownReferences.ts';
+import { liveAsked } from './liveAsked.ts';
 import { lotHistory } from './lotHistory.ts';
 import { MeterSeat } from './meterSeat.ts';
+import { OpenedRuns } from './openedRuns.ts';
+import { partsAsked } from './partsAsked.ts';
 import { summaryOf } from './runSummary.ts';
 import { showCheck } from './showCheck.ts';
 import { compareStress, stressFileOf, stressName } from './stressOf.ts';
@@ -44,6 +51,8 @@ export interface StationOptions {
   version: string;
   /** Where entries are kept; the record in the data folder unless a measurement of speed gives another. */
   record?: Record;
+  /** Milliseconds of a clock that only goes forward, by which readings follow each other; this process's own unless a test has another. */
+  clock?: () => number;
 }
 
 /**
@@ -67,8 +76,11 @@ function speaksAgainst(event: InspectionEvent): boolean {
 }
 
 /** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
-export function openStation({ folders, version, record = openRecord(folders.data) }: StationOptions): Station {
+export function openStation(options: StationOptions): Station {
+  const { folders, version, record = openRecord(folders.data), clock = () => performance.now() } = options;
   const runs = new Map<number, Run>();
+  /** Place in the record of the last entry of each run. */
+  const places = new Map<number, number>();
   const listeners = new Set<(news: News) => void>();
   let meterIsAsked = false;
   /** Ends the search for a meter that is under way. */
@@ -77,7 +89,10 @@ export function openStation({ folders, version, record = openRecord(folders.data
   let writing: Promise<unknown> = Promise.resolve();
 
   try {
-    for (const { run, event } of record.entries()) runs.set(run, apply(runs.get(run) ?? null, event));
+    for (const { run, event, position } of record.entries()) {
+      runs.set(run, apply(runs.get(run) ?? null, event));
+      places.set(run, position);
+    }
   } catch (thrown) {
     record.close();
     throw thrown;
@@ -100,11 +115,14 @@ export function openStation({ folders, version, record = openRecord(folders.data
     return run;
   };
 
+  const opened = new OpenedRuns(record, (number) => ({ run: runOf(number), position: places.get(number) ?? 0 }));
+
   /** Keeps, tells. Nobody hears of an event before it is on the disk. */
   const keep = (number: number, events: readonly InspectionEvent[]): Entry[] => {
     const entries = record.append(number, events);
     for (const entry of entries) {
       runs.set(number, apply(runs.get(number) ?? null, entry.event));
+      places.set(number, entry.position);
       tell({ kind: 'entry', entry });
     }
     return entries;
@@ -128,12 +146,14 @@ export function openStation({ folders, version, record = openRecord(folders.data
     }
   };
 
+  const parts = knownParts(folders.data);
   const dialectFolder = join(folders.data, 'dialects');
+  const ownDialects = async () => (await readOwnDialects(dialectFolder)).dialects;
   const seat = new MeterSeat({
     runOf,
     act,
     tell: (link) => tell({ kind: 'link', link }),
-    ownDialects: async () => (await readOwnDialects(dialectFolder)).dialects,
+    ownDialects,
     dataOf: async (identity, address) =>
       identity.simulated ? benchMeterData(now().slice(0, 10)) : dataOfMeter(folders.data, { identity, address }),
   });
@@ -154,6 +174,32 @@ export function openStation({ folders, version, record = openRecord(folders.data
     }
   }
 
+  const capture = new CaptureSession({
+    runOf,
+    meterOf: (number) => seat.meterOf(number),
+    withMeter,
+    mustTakeReadings: (number) => mustTakeReadings(runOf(number), now()),
+    record: (number, measured) => {
+      const piece = nextPiece(runOf(number));
+      act(number, { type: 'record-reading', measured });
+      return piece;
+    },
+    tell: (live) => tell({ kind: 'live', live }),
+    clock,
+  });
+
+  const continuity = new ContinuityWatch({
+    ownDialects,
+    tell: (state) => tell({ kind: 'continuity', ...state }),
+    clock,
+  });
+
+  /** Before the meter gets another task than pieces one after the other. */
+  async function endLive(by: string): Promise<void> {
+    await capture.stop(problem('capture-ended', by));
+    await continuity.stop();
+  }
+
   function takeReading(number: number): Promise<{ entry: Entry }> {
     return withMeter(number, async () => {
       const run = runOf(number);
@@ -166,8 +212,12 @@ export function openStation({ folders, version, record = openRecord(folders.data
     });
   }
 
-  function checkBench(asked: CheckedQuestion<'check-bench'>): Promise<{ entry: Entry }> {
+  async function checkBench(asked: CheckedQuestion<'check-bench'>): Promise<{ entry: Entry }> {
     const { run: number, by, check } = asked;
+    if (capture.isOn) {
+      mustTakeCheck(runOf(number), check, now());
+      await capture.stop(problem('capture-ended', 'a check of the bench has begun'));
+    }
     return withMeter(number, async () => {
       const run = runOf(number);
       const meter = seat.meterOf(number);
@@ -192,10 +242,11 @@ export function openStation({ folders, version, record = openRecord(folders.data
 
   async function find(path: string): Promise<Answers['find-meter']> {
     // What is measured now must not lose its meter to a search.
-    if (meterIsAsked) throw problem('reading-under-way');
+    if (meterIsAsked || capture.isOn) throw problem('reading-under-way');
     finding.abort();
     const search = new AbortController();
     finding = search;
+    await continuity.stop();
     // Whatever sits at the station may hold that very port.
     await seat.release();
     try {
@@ -251,22 +302,24 @@ export function openStation({ folders, version, record = openRecord(folders.data
       certificateFolder: folders.certificates,
       runs: [...runs].map(([number, run]) => summaryOf(number, run)),
       link: seat.link,
+      live: capture.live,
+      continuity: continuity.state,
     }),
     'list-ports': () => listPorts(),
-    'entries-of-run': ({ run }) => {
-      runOf(run);
-      return [...record.entries(run)];
-    },
+    'open-run': ({ run }) => opened.open(run),
+    'page-of-run': ({ run, position, from }) => ({ page: opened.page(run, position, from) }),
     'receive-lot': ({ claim }) => {
       const run = record.nextRun();
-      act(run, { type: 'receive-lot', facts: factsOf(claim) });
+      act(run, { type: 'receive-lot', facts: factsOf(withSeed(claim, randomInt(LARGEST_SEED + 1))) });
       return { run };
     },
     'connect-meter': async ({ run, address }) => {
+      await endLive('the meter is connected anew');
       await seat.connect(run, address);
       return { link: seat.link };
     },
     'release-meter': async () => {
+      await endLive('the meter is let go');
       await seat.release();
       return { link: seat.link };
     },
@@ -289,6 +342,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
       if (meter.identity.simulated) throw problem('meter-data-simulated');
       seat.meterOf(run);
       mustBeOpen(runOf(run));
+      await endLive('the meter is set anew');
       await withMeter(run, async () => {
         await keepMeterData(folders.data, meter, data);
         await seat.connectAnew(run);
@@ -300,6 +354,7 @@ export function openStation({ folders, version, record = openRecord(folders.data
       await keepReference(folders.data, reference);
       return {};
     },
+    ...partsAsked(parts, () => tell({ kind: 'parts' }), writeResult),
     dialects: async () => {
       const own = await readOwnDialects(dialectFolder);
       const found = (dialects: readonly Dialect[], isOwn: boolean) =>
@@ -314,16 +369,25 @@ export function openStation({ folders, version, record = openRecord(folders.data
       finding.abort();
       return {};
     },
-    'take-reading': ({ run }) => takeReading(run),
-    'void-reading': ({ run, ...rest }) => {
-      if (meterIsAsked) throw problem('reading-under-way');
-      act(run, { type: 'void-reading', ...rest });
-      return {};
-    },
-    'decide-lot': ({ run, ...rest }) => {
-      act(run, { type: 'decide-lot', ...rest });
-      return {};
-    },
+    'take-reading': ({ run }) => capture.aside(() => takeReading(run)),
+    ...liveAsked(capture, continuity, seat, () => meterIsAsked),
+    'say-position': ({ run, position }) =>
+      capture.aside(() => {
+        if (meterIsAsked) throw problem('reading-under-way');
+        act(run, { type: 'say-position', position });
+        return {};
+      }),
+    'void-reading': ({ run, ...rest }) =>
+      capture.aside(() => {
+        if (meterIsAsked) throw problem('reading-under-way');
+        act(run, { type: 'void-reading', ...rest });
+        return {};
+      }),
+    'decide-lot': ({ run, ...rest }) =>
+      capture.aside(() => {
+        act(run, { type: 'decide-lot', ...rest });
+        return {};
+      }),
     'lift-hold': ({ run, ...rest }) => {
       act(run, { type: 'lift-hold', ...rest });
       return {};
@@ -350,7 +414,8 @@ export function openStation({ folders, version, record = openRecord(folders.data
     async close() {
       listeners.clear();
       finding.abort();
-      await Promise.allSettled([seat.release(), writing]);
+      await Promise.allSettled([capture.stop(), continuity.stop()]);
+      await Promise.allSettled([seat.release(), writing, parts.settled()]);
       record.close();
     },
   };

@@ -9,7 +9,7 @@ const TELLING: ReadonlySet<ShapeKind> = new Set(['hole-in-the-middle', 'cut-tail
  * What the readings together say that who decides the lot must not miss, in sentences: that it looks sorted or mixed, or that
  * its value leaves the window further along the reel. It changes nothing in what the plan allows.
  */
-export function lotNotes(run: Pick<Run, 'readings' | 'window' | 'lot'>): string[] {
+export function lotNotes(run: Pick<Run, 'readings' | 'window' | 'lot' | 'positions'>): string[] {
   const { shape, trend } = analysisOfRun(run).analysis;
   return [...(TELLING.has(shape.kind) ? [shape.words] : []), ...(trend.leavesAt ? [trend.words] : [])];
 }

@@ -10,13 +10,14 @@ import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { guardOf } from '../windowBar/guardOf.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
-import { afterWords, calibrationInShort, goodAfter, lastCheck, nextCheckWords, zeroWords } from '../words/bench.ts';
+import { afterWords, calibrationInShort, lastCheck, lastGoodAfter, nextCheckWords, zeroWords } from '../words/bench.ts';
 import { formatCount, counted as pieces } from '../words/count.ts';
 import { ruleWords, temperatureWords } from '../words/decision.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
 import { limitText, readingText, windowText } from '../words/ohms.ts';
 import { planSentence, planSource } from '../words/plan.ts';
+import { positionsWords } from '../words/position.ts';
 import { formatLater, formatTime } from '../words/time.ts';
 import './lotCard.css';
 
@@ -24,11 +25,13 @@ import './lotCard.css';
 export interface CardFacts {
   inspector: string;
   part: { number: string; description: string };
-  lot: { number: string; supplier: string; size: number | null };
+  lot: { number: string; supplier: string; reel: string; size: number | null };
   nominal: string | null;
   tolerance: LotFacts['part']['tolerance'] | null;
   window: LotFacts['window'] | null;
   plan: LotFacts['plan'] | null;
+  /** Where pieces are taken; null until that is known: a seed is drawn when the lot is received. */
+  positions: LotFacts['positions'] | null;
   measurement: LotFacts['measurement'] | null;
   decision: LotFacts['decision'] | null;
   temperature: LotFacts['temperature'] | null;
@@ -76,6 +79,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
           {facts.lot.number || <Blank />}
           {facts.lot.size !== null && <>, {pieces(facts.lot.size, 'piece', 'pieces')}</>}
         </p>
+        {facts.lot.reel && <p>reel {facts.lot.reel}</p>}
         {facts.lot.supplier && <p>from {facts.lot.supplier}</p>}
         {run && (
           <p className="quiet">
@@ -119,6 +123,9 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
           <>
             <p>{planSentence(facts.plan, facts.lot.size)}</p>
             <p className="quiet">{planSource(facts.plan)}</p>
+            {facts.positions && !isStudy && !facts.plan.everyPiece && (
+              <p className="quiet">{positionsWords(facts.positions)}</p>
+            )}
           </>
         ) : (
           <Blank />
@@ -174,7 +181,7 @@ function Section(props: { title: string; current: boolean; children: ReactNode }
 function BenchLines({ run }: { run: Run }) {
   const zero = zeroWords(run);
   const reference = lastCheck(run, 'reference');
-  const good = goodAfter(run).at(-1);
+  const good = lastGoodAfter(run);
   const next = nextCheckWords(run);
   const shown = [
     zero && `zero ${zero}`,

@@ -1,5 +1,6 @@
 import type { LotPoint, LotToLot } from '../../core/drift/lotToLot.ts';
 import type { LimitedPoint } from '../../core/statistics/shewhart.ts';
+import { ChartFrame } from '../charts/chartFrame.tsx';
 import { ControlChart, type ControlPoint } from './controlChart.tsx';
 
 /** Lots a chart shows at most: the latest. The table has them all. */
@@ -26,13 +27,9 @@ export default function LotsCharts({ compared }: { compared: LotToLot }) {
         );
         if (drawn.every((point) => point.value === null)) return null;
         return (
-          <figure key={title} className="chart">
-            <figcaption>
-              {title}
-              {latest}
-            </figcaption>
+          <ChartFrame key={title} title={`${title}${latest}`}>
             <ControlChart title={title} points={drawn} />
-          </figure>
+          </ChartFrame>
         );
       })}
     </div>

@@ -1,9 +1,13 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useEffect, useRef } from 'react';
 import type { Reading, Run } from '../../core/inspection/run.ts';
+import type { Verdict } from '../../core/window/judge.ts';
+import { isUnderWay } from '../hands/phaseWords.ts';
+import { useStation } from '../station/station.tsx';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import { certainDigits } from '../words/certainDigits.ts';
 import { deviationText, readingText, showReading, windowText } from '../words/ohms.ts';
+import { nextOnProbes, positionText } from '../words/position.ts';
 import { probabilityText } from '../words/probability.ts';
 import { capital } from '../words/sentence.ts';
 import { pieceName, pieceOnProbes } from '../words/turn.ts';
@@ -29,6 +33,7 @@ const WRONG_WORTH_SAYING = 0.001;
  * puts it away at once: no figure and no verdict may be taken for those of the piece on the probes.
  * @param shown the reading to be shown; undefined when the next piece has to come first
  * @param again the next piece was measured before and voided
+ * @param handsFree readings are captured: a piece on the probes puts the last reading away as well
  */
 export function BigReading(props: {
   run: Run;
@@ -38,19 +43,22 @@ export function BigReading(props: {
   trouble: Trouble | null;
   next: number;
   again: boolean;
+  handsFree: boolean;
 }) {
-  const { run, shown, reading, trouble, next, again } = props;
+  const { run, shown, reading, trouble, next, again, handsFree } = props;
   const { plan } = run;
+  const section = useUnderWay(handsFree && trouble === null);
   return (
     <section
+      ref={section}
       className={`reading ${trouble ? 'reading-trouble' : ''} ${reading === null ? '' : 'reading-busy'}`}
       aria-label="Reading"
     >
       <p className="unseen" role="status" aria-atomic="true">
         {shown && !trouble && spoken(run, shown)}
       </p>
-      {reading !== null && (
-        <p className="reading-words reading-word reading-under-way">Reading {pieceOnProbes(plan, reading)} …</p>
+      {(reading !== null || handsFree) && (
+        <p className="reading-words reading-word reading-under-way">Reading {pieceOnProbes(plan, reading ?? next)} …</p>
       )}
       {trouble ? (
         <div className="reading-words" role="alert">
@@ -64,11 +72,26 @@ export function BigReading(props: {
         <Counted reading={shown} run={run} />
       ) : (
         <p className="reading-words reading-word">
-          Put {pieceOnProbes(plan, next)} on the probes{again ? ' once more' : ''}, then take its reading.
+          Put {nextOnProbes(run, next)} on the probes{again ? ' once more' : ''}
+          {handsFree ? ' and hold still until it sounds.' : ', then take its reading.'}
         </p>
       )}
     </section>
   );
+}
+
+/** Marks the section while a piece is on the probes, many times a second; nothing is drawn anew for that. */
+function useUnderWay(watched: boolean) {
+  const section = useRef<HTMLElement>(null);
+  const { live } = useStation();
+  useEffect(() => {
+    const mark = () => {
+      section.current?.classList.toggle('reading-live', watched && isUnderWay(live.latest));
+    };
+    mark();
+    return live.listen(mark);
+  }, [live, watched]);
+  return section;
 }
 
 function spoken({ plan, window }: Run, reading: Reading): string {
@@ -79,28 +102,41 @@ function spoken({ plan, window }: Run, reading: Reading): string {
 }
 
 function Counted({ reading, run }: { reading: Reading; run: Run }) {
-  const { ohms, raw, uncertainty, verdict, piece } = reading;
+  const { ohms, raw, uncertainty, verdict, piece, position } = reading;
   const shown = ohms === null ? null : showReading({ ohms, raw }, run.window);
   const digits = shown && certainDigits(shown, uncertainty?.expandedOhms ?? null);
   const size = shown ? Math.min(1, FULL_SIZE_CHARACTERS / shown.figures.length) : 1;
   const study = run.plan.choice.kind === 'study';
   return (
     <>
-      <div className="reading-figure">
-        <p className="reading-of">{study ? `Turn ${piece}` : `Piece ${piece}`}</p>
-        <p className="reading-value" style={{ fontSize: `calc(var(--figures) * ${size.toFixed(3)})` }}>
-          {shown && digits ? (
-            <>
-              {digits.certain}
-              {digits.uncertain !== '' && <span className="reading-uncertain">{digits.uncertain}</span>}
-              <span className="reading-unit">{shown.unit}</span>
-            </>
-          ) : (
-            'overload'
-          )}
+      <div className="reading-head">
+        <p className="reading-of">
+          {study ? `Turn ${piece}` : `Piece ${piece}`}
+          {position !== null && `, ${positionText(position)}`}
         </p>
+        {/* How the value stands must not lead the operator of a study. */}
+        {!study && (
+          <p className="reading-why">
+            <span>
+              {ohms === null
+                ? 'nothing conducts, or far beyond the range'
+                : (deviationText(ohms, run.window) ?? `window: ${windowText(run.window)}`)}
+            </span>
+            {ohms !== null && <Doubt reading={reading} run={run} />}
+          </p>
+        )}
       </div>
-      {/* How the value stands must not lead the operator of a study. */}
+      <p className="reading-value" style={{ fontSize: `calc(var(--figures) * ${size.toFixed(3)})` }}>
+        {shown && digits ? (
+          <>
+            {digits.certain}
+            {digits.uncertain !== '' && <span className="reading-uncertain">{digits.uncertain}</span>}
+            <span className="reading-unit">{shown.unit}</span>
+          </>
+        ) : (
+          'overload'
+        )}
+      </p>
       {study ? (
         <div className="reading-verdict" key={reading.reading}>
           <p className="reading-word">Taken</p>
@@ -108,31 +144,27 @@ function Counted({ reading, run }: { reading: Reading; run: Run }) {
       ) : (
         <div className={`reading-verdict verdict-words-${verdict}`} key={reading.reading}>
           <VerdictMark verdict={verdict} />
-          <div>
-            <p className="reading-word">{VERDICT_WORDS[verdict]}</p>
-            <p className="reading-why">
-              {ohms === null
-                ? 'nothing conducts, or far beyond the range'
-                : (deviationText(ohms, run.window) ?? `window: ${windowText(run.window)}`)}
-            </p>
-            {ohms !== null && <Doubt reading={reading} run={run} />}
-          </div>
+          <p className={`reading-word ${wordSize(verdict)}`}>{VERDICT_WORDS[verdict]}</p>
         </div>
       )}
     </>
   );
 }
 
-/** What the reading is worth, in a line or two under its verdict. */
+/** The longer its words, the smaller they are written: a verdict has the same room whatever it is. */
+function wordSize(verdict: Verdict): string {
+  if (verdict.startsWith('conditional-')) return 'reading-word-long';
+  return verdict.startsWith('fail-') ? 'reading-word-two' : '';
+}
+
+/** What the reading is worth, beside its deviation. */
 function Doubt({ reading, run }: { reading: Reading; run: Run }) {
   const { uncertainty } = reading;
   const wrong = wrongOf(reading, run.window);
   return (
     <>
-      <p className="reading-why">{uncertainty ? uncertaintyText(uncertainty) : 'uncertainty not known'}</p>
-      {wrong !== null && wrong > WRONG_WORTH_SAYING && (
-        <p className="reading-why">may be wrong: {probabilityText(wrong)}</p>
-      )}
+      <span>{uncertainty ? uncertaintyText(uncertainty) : 'uncertainty not known'}</span>
+      {wrong !== null && wrong > WRONG_WORTH_SAYING && <span>may be wrong: {probabilityText(wrong)}</span>}
     </>
   );
 }

@@ -1,10 +1,16 @@
-import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
+import { type ReactNode, useCallback, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Entry } from '../../core/contract/contract.ts';
 import { counts, nextPiece, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import type { Plan } from '../../core/sampling/plan.ts';
 import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
+import { ChooseTaking, type Taking } from '../hands/chooseTaking.tsx';
+import { learnedSwitch, switchWords, useFootSwitch } from '../hands/footSwitch.ts';
+import { PhaseBanner } from '../hands/phaseBanner.tsx';
+import { TAKEN_BY_WORDS } from '../hands/takenBy.ts';
+import { useCapture } from '../hands/useCapture.ts';
+import { useDialogOpen } from '../hands/useDialogOpen.ts';
 import { LookCloser } from '../lookCloser.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { play } from '../sound/player.ts';
@@ -15,9 +21,11 @@ import { TICKS, WindowBar } from '../windowBar/windowBar.tsx';
 import { tallySentence } from '../words/plan.ts';
 import { capital } from '../words/sentence.ts';
 import { pieceOnProbes } from '../words/turn.ts';
-import { BigReading } from './bigReading.tsx';
+import { AnotherPosition } from './anotherPosition.tsx';
+import { BigReading, type Trouble } from './bigReading.tsx';
 import { interruptionOf } from './interruption.ts';
 import { MeasureAgain } from './measureAgain.tsx';
+import { NextPiece } from './nextPiece.tsx';
 import { RoomLeft } from './roomLeft.tsx';
 import { StudyTurn } from './studyTurn.tsx';
 import { useReelTrend } from './useReelTrend.ts';
@@ -28,6 +36,9 @@ import { wouldLead } from './wouldLead.ts';
 import './measureScreen.css';
 
 const TWICE_MILLISECONDS = 300;
+
+/** Keys of this screen, none of which a foot switch can be. */
+const JOB_KEYS = ['b', 'f', 'h', 'm', 'o', 'p', 'v', 'w'];
 
 /** Measuring: one piece after the other, the verdict at once, and where the run stands. */
 export function MeasureScreen(props: {
@@ -41,17 +52,24 @@ export function MeasureScreen(props: {
   /** The bench is to be checked before the checks are due. */
   onCheckBench: () => void;
   onPutOnHold: () => void;
+  /** How readings are taken; kept while the run is open, also through checks of the bench. */
+  taking: Taking;
+  onTaking: (taking: Taking) => void;
 }) {
-  const { number, run, putAway, onPutAway } = props;
+  const { number, run, putAway, onPutAway, taking } = props;
   const { line, link, up } = useStation();
   /** Number of the piece that is being read. */
   const [reading, setReading] = useState<number | null>(null);
   const [trouble, setTrouble] = useState<{ problem: Problem; piece: number } | null>(null);
   const takeButton = useRef<HTMLButtonElement>(null);
+  const probes = useRef<HTMLElement>(null);
   const lastTaken = useRef(Number.NEGATIVE_INFINITY);
 
   const interruption = interruptionOf(run, link);
   const canTake = !interruption && up === true && link.state === 'connected';
+  const by = taking.by === 'key' ? null : taking.by;
+  const dialogOpen = useDialogOpen();
+  const capture = useCapture(number, by, canTake && !dialogOpen, taking.overrides);
   const next = nextPiece(run);
   const again = run.again.includes(next);
   const study = run.plan.choice.kind === 'study' ? run.plan.choice : null;
@@ -60,7 +78,7 @@ export function MeasureScreen(props: {
   const shown = newest && counts(newest) && newest.reading > putAway && !leads ? newest : undefined;
 
   async function take(pressedAt: number) {
-    if (reading !== null || !canTake) return;
+    if (reading !== null || !canTake || by !== null) return;
     // Nobody changes a real piece that fast: the second press of a double press belongs to the first.
     if (!run.meter?.identity.simulated && pressedAt - lastTaken.current < TWICE_MILLISECONDS) return;
     setReading(next);
@@ -78,15 +96,29 @@ export function MeasureScreen(props: {
     }
   }
 
+  async function sayOpen() {
+    try {
+      await line.ask('say-open', { run: number });
+    } catch (thrown) {
+      setTrouble({ problem: asProblem(thrown), piece: next });
+      play('trouble');
+    }
+  }
+  useFootSwitch(by === null ? take : by === 'hands' ? sayOpen : null);
+
   // Its port may have another name now; and where another meter answered, the station has stopped looking.
   const chooseAgain = () => line.ask('release-meter', {}).catch(() => undefined);
 
+  /** Hands-free, no key is near that a hand in the rhythm of before could press. */
+  const backToHands = useCallback(() => (takeButton.current ?? probes.current)?.focus({ preventScroll: true }), []);
+
   // Hands go back to the probes: whatever had the focus, the next key is for the next piece.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: also when readings are taken another way
   useLayoutEffect(() => {
     if (!canTake) return;
     setTrouble(null);
-    takeButton.current?.focus({ preventScroll: true });
-  }, [canTake]);
+    backToHands();
+  }, [canTake, by, backToHands]);
 
   // Hands may have changed the piece while nothing could be read.
   const away = interruption !== null || up === false;
@@ -103,7 +135,32 @@ export function MeasureScreen(props: {
     .takeLast(3 * TICKS)
     .filter((reading) => !reading.voided)
     .toArray();
-  const piece = trouble || interruption || reading !== null ? undefined : shown;
+  const piece = trouble || interruption || reading !== null || capture.trouble !== null ? undefined : shown;
+  const footSwitch = learnedSwitch();
+
+  /** Why no reading counts now, the gravest first. */
+  function troubleNow(): Trouble | null {
+    if (interruption) {
+      const action = link.state === 'lost' && <Action onPress={chooseAgain}>Choose the meter again</Action>;
+      return { title: 'The run is interrupted', ...interruption, action };
+    }
+    if (up === false) return STATION_AWAY;
+    if (trouble) {
+      const { what, toDo } = trouble.problem;
+      return { title: titleOf(trouble, run.plan), what, toDo };
+    }
+    if (capture.ended) {
+      const { what, toDo } = capture.ended;
+      const action = (
+        <Action keyName=" " onPress={capture.goOn}>
+          Go on: {TAKEN_BY_WORDS[taking.by].toLowerCase()}
+        </Action>
+      );
+      return { title: 'Pieces are not read now', what, toDo, action };
+    }
+    if (capture.trouble === null) return null;
+    return { title: 'Trouble at the probes', what: capture.trouble, toDo: '' };
+  }
 
   return (
     <StepPage step="measure" title="Measure" card={props.card} unseenTitle>
@@ -111,9 +168,12 @@ export function MeasureScreen(props: {
       {study ? (
         <StudyTurn choice={study} plan={run.plan} turn={next} />
       ) : (
-        <div className="measure-tally">
-          <p>{tallySentence(run.tally, run.plan)}</p>
-          <RoomLeft tally={run.tally} plan={run.plan} />
+        <div className="measure-head">
+          <NextPiece run={run} reading={reading} />
+          <div className="measure-tally">
+            <p>{tallySentence(run.tally, run.plan)}</p>
+            <RoomLeft tally={run.tally} plan={run.plan} />
+          </div>
         </div>
       )}
       <MeasureAgain run={run} />
@@ -121,20 +181,14 @@ export function MeasureScreen(props: {
         run={run}
         shown={shown}
         reading={reading}
-        trouble={
-          interruption
-            ? {
-                title: 'The run is interrupted',
-                ...interruption,
-                action: link.state === 'lost' && <Action onPress={chooseAgain}>Choose the meter again</Action>,
-              }
-            : up === false
-              ? STATION_AWAY
-              : trouble && { title: titleOf(trouble, run.plan), what: trouble.problem.what, toDo: trouble.problem.toDo }
-        }
+        handsFree={by !== null}
+        trouble={troubleNow()}
         next={next}
         again={again}
       />
+      {by !== null && (
+        <PhaseBanner ref={probes} next={next} window={study ? null : run.window} ended={capture.ended !== null} />
+      )}
       {/* Earlier values and verdicts must not lead the operator of a study. */}
       {!study && (
         <>
@@ -152,17 +206,28 @@ export function MeasureScreen(props: {
         </>
       )}
       <div className="actions measure-actions">
-        <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton}>
-          Take reading
-        </Action>
-        <p className="measure-next">
-          {reading !== null
-            ? `Reading ${pieceOnProbes(run.plan, reading)} …`
-            : again
-              ? `${capital(pieceOnProbes(run.plan, next))} once more`
-              : `Next: ${pieceOnProbes(run.plan, next)}`}
-        </p>
-        <VoidReading number={number} run={run} onClosed={() => takeButton.current?.focus()} />
+        {by === null ? (
+          <Action primary keyName=" " onPress={take} disabled={!canTake} ref={takeButton}>
+            Take reading
+          </Action>
+        ) : (
+          by === 'hands' && (
+            <Action keyName="o" notBySpace onPress={sayOpen} disabled={!canTake || capture.ended !== null}>
+              This one is open{footSwitch !== null && `, or ${switchWords(footSwitch)}`}
+            </Action>
+          )
+        )}
+        {study && <NextPiece run={run} reading={reading} />}
+        <ChooseTaking
+          taking={taking}
+          run={run}
+          words={capture.words}
+          jobKeys={JOB_KEYS}
+          onChange={props.onTaking}
+          onClosed={backToHands}
+        />
+        <AnotherPosition number={number} run={run} disabled={reading !== null} onClosed={backToHands} />
+        <VoidReading number={number} run={run} onClosed={backToHands} />
         <Action keyName="b" onPress={props.onCheckBench}>
           Check the bench
         </Action>

@@ -1,7 +1,9 @@
 import { meterDrift } from '../../core/drift/meterDrift.ts';
 import type { LeavesAt } from '../../core/drift/reelTrend.ts';
+import { positionsAreKnown } from '../../core/inspection/positionTaken.ts';
 import type { Reading, Run } from '../../core/inspection/run.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
+import { rememberLast } from '../../core/quantity/rememberLast.ts';
 import { rangeInUse } from '../../core/readiness/rangeInUse.ts';
 import { selfHeating } from '../../core/uncertainty/selfHeating.ts';
 import { ENOUGH, testUncertaintyRatio } from '../../core/uncertainty/testUncertaintyRatio.ts';
@@ -37,7 +39,7 @@ export function warningsOf(run: Run, reading: Reading, leavesAt: LeavesAt | null
   return [
     meterWarning(run),
     heatWarning(run, reading),
-    trendWarning(leavesAt),
+    trendWarning(run, leavesAt),
     ratioWarning(run, reading),
     unknownWarning(reading),
     conditionalWarning(reading),
@@ -45,8 +47,11 @@ export function warningsOf(run: Run, reading: Reading, leavesAt: LeavesAt | null
   ].filter((warning) => warning !== null);
 }
 
+/** A run may have a thousand checks of its reference, and every reading asks again. */
+const lastDrift = rememberLast((...asked: Parameters<typeof meterDrift>) => meterDrift(...asked).at(-1));
+
 function meterWarning({ references, window }: Run): Warning | null {
-  const last = meterDrift(references, window).at(-1);
+  const last = lastDrift(references, window);
   if (!last) return null;
   const kind = 'meter-drift';
   if (last.en !== null && Math.abs(last.en) > EN_AGREES) {
@@ -68,10 +73,11 @@ function heatWarning(run: Run, { ohms }: Reading): Warning | null {
   return { kind: 'self-heating', words: `The test current heats the piece with ${share}\u00a0% of its rated power.` };
 }
 
-function trendWarning(leavesAt: LeavesAt | null): Warning | null {
+function trendWarning(run: Run, leavesAt: LeavesAt | null): Warning | null {
   if (leavesAt === null) return null;
   const way = leavesAt.limit === 'upper' ? 'rises' : 'falls';
-  const words = `The value ${way} along the reel: at this slope piece ${formatCount(leavesAt.piece)} leaves the window.`;
+  const one = positionsAreKnown(run) ? 'position' : 'piece';
+  const words = `The value ${way} along the reel: at this slope ${one} ${formatCount(leavesAt.piece)} leaves the window.`;
   return { kind: 'reel-trend', words };
 }
 

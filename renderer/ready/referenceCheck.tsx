@@ -35,15 +35,22 @@ export function ReferenceCheck(props: {
   const [reason, setReason] = useState('');
   const [tried, setTried] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
+  /** The reference resistor that the part asks for. */
+  const [wanted, setWanted] = useState('');
   const lastUsed = lastCheck(run, 'reference')?.reference?.name ?? null;
   const { window } = run;
+  const partNumber = run.part.number;
 
   useEffect(() => {
     if (!up || simulated) return;
-    line.ask('references', {}).then(
-      (found) => {
+    // Whether the part asks for one helps to choose; that it cannot be told is no reason to hold up the check.
+    const part = line.ask('part', { number: partNumber }).catch(() => ({ part: null }));
+    Promise.all([line.ask('references', {}), part]).then(
+      ([found, { part: itsPart }]) => {
+        const asked = itsPart?.reference ?? '';
         setKnown(found);
-        setChoice((before) => before ?? likelyReference(found, window, lastUsed, today())?.name ?? ENTER);
+        setWanted(asked);
+        setChoice((before) => before ?? likelyReference(found, window, lastUsed, today(), asked)?.name ?? ENTER);
       },
       (thrown) => {
         setKnown([]);
@@ -51,7 +58,7 @@ export function ReferenceCheck(props: {
         setProblem(asProblem(thrown));
       },
     );
-  }, [line, up, simulated, window, lastUsed]);
+  }, [line, up, simulated, window, lastUsed, partNumber]);
 
   const entered = readReference(draft);
   const field = (name: keyof typeof draft) => ({
@@ -93,7 +100,10 @@ export function ReferenceCheck(props: {
     ...(simulated
       ? [[BENCH, <strong key="bench">The bench’s own reference resistor</strong>] as [string, ReactNode]]
       : []),
-    ...(known ?? []).map((one): [string, ReactNode] => [one.name, <ReferenceWords key={one.name} reference={one} />]),
+    ...wantedFirst(known ?? [], wanted).map((one): [string, ReactNode] => [
+      one.name,
+      <ReferenceWords key={one.name} reference={one} isWanted={one.name === wanted} />,
+    ]),
     ...(simulated ? [] : [[ENTER, <strong key="enter">Another reference resistor</strong>] as [string, ReactNode]]),
     [WITHOUT, <strong key="without">None: waive this check, with the reason</strong>],
   ];
@@ -136,7 +146,11 @@ export function ReferenceCheck(props: {
   );
 }
 
-function ReferenceWords({ reference }: { reference: ReferenceFacts }) {
+function wantedFirst(known: readonly ReferenceFacts[], wanted: string): readonly ReferenceFacts[] {
+  return known.toSorted((a, b) => Number(b.name === wanted) - Number(a.name === wanted));
+}
+
+function ReferenceWords({ reference, isWanted }: { reference: ReferenceFacts; isWanted: boolean }) {
   const { name, ohms, uncertaintyOhms, due } = reference;
   return (
     <>
@@ -144,6 +158,7 @@ function ReferenceWords({ reference }: { reference: ReferenceFacts }) {
       <span className="quiet">
         {formatOhms(ohms)} ± {formatOhms(uncertaintyOhms)}, due {due}
         {due < today() && <strong>, overdue</strong>}
+        {isWanted && <>, the one for this part</>}
       </span>
     </>
   );

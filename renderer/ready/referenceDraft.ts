@@ -59,8 +59,9 @@ function attempt<T>(read: () => T, field: keyof ReferenceDraft, problems: Proble
 }
 
 /**
- * The reference resistor to begin with: the one used last in this run, else the one nearest to the window by ratio among
- * those in date; null where there is none.
+ * The reference resistor to begin with: the one used last in this run, else the one its part asks for where it is known and in
+ * date, else the one nearest to the window by ratio among those in date; null where there is none.
+ * @param wanted the name that the part asks for; empty where it asks for none
  * @param today a calendar day like `2026-11-25`
  */
 export function likelyReference(
@@ -68,9 +69,12 @@ export function likelyReference(
   window: Window,
   lastUsed: string | null,
   today: string,
+  wanted = '',
 ): ReferenceFacts | null {
   const again = known.find(({ name }) => name === lastUsed);
   if (again) return again;
+  const first = known.find(({ name, due }) => name === wanted && due >= today);
+  if (first) return first;
   const about = Number(window.nominal ?? window.upper ?? window.lower);
   const away = ({ ohms }: ReferenceFacts) => Math.abs(Math.log(Number(ohms) / about));
   return known.filter(({ due }) => due >= today).toSorted((a, b) => away(a) - away(b))[0] ?? null;

@@ -74,6 +74,12 @@ function Begin() {
       <Action keyName="b" onPress={() => goTo({ screen: 'stress' })}>
         Compare before and after
       </Action>
+      <Action keyName="p" onPress={() => goTo({ screen: 'parts' })}>
+        Parts
+      </Action>
+      <Action keyName="c" onPress={() => goTo({ screen: 'continuity' })}>
+        Check continuity
+      </Action>
     </div>
   );
 }

@@ -1,4 +1,5 @@
 import type { Entry } from '../../core/contract/contract.ts';
+import type { OpenedRun } from '../../core/contract/openRun.ts';
 import { apply } from '../../core/inspection/apply.ts';
 import type { Run } from '../../core/inspection/run.ts';
 
@@ -7,17 +8,17 @@ export interface HeldRun {
   run: Run | null;
   /** Place in the record of the last entry that is folded in; 0 before the first. */
   position: number;
-  /** News that came before the entries were there. */
+  /** News that came before the run was there. */
   early: readonly Entry[];
-  /** The line was down since: entries may be missing, so nothing is folded in before all of them are there again. */
+  /** The line was down since: entries may be missing, so nothing is folded in before the run was opened again. */
   behind: boolean;
 }
 
 export const NOTHING_HELD: HeldRun = { run: null, position: 0, early: [], behind: false };
 
-/** All entries of the run as the station has them: the run is made from them anew. */
-export function holdAll(held: HeldRun, entries: readonly Entry[]): HeldRun {
-  return foldIn(NOTHING_HELD, [...entries, ...held.early]);
+/** The run as the station has it, and what was told of it meanwhile. */
+export function holdOpened({ early }: HeldRun, { run, position }: OpenedRun): HeldRun {
+  return foldIn({ run, position, early: [], behind: false }, early);
 }
 
 /** One more entry of the run. Entries come in order, but may come twice: told as an answer and as news. */

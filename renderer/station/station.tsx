@@ -1,8 +1,10 @@
 import { createContext, type ReactNode, useCallback, useContext, useEffect, useReducer, useState } from 'react';
-import type { Answers, Entry, MeterLink, News } from '../../core/contract/contract.ts';
+import type { Answers, Continuity, Entry, Live, MeterLink, News } from '../../core/contract/contract.ts';
+import { type OpenedRun, type Opening, openRun } from '../../core/contract/openRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
-import { type HeldRun, holdAll, holdOne, NOTHING_HELD } from './heldRun.ts';
+import { Feed } from './feed.ts';
+import { type HeldRun, holdOne, holdOpened, NOTHING_HELD } from './heldRun.ts';
 import type { StationLine } from './stationLine.ts';
 
 interface Station {
@@ -12,6 +14,10 @@ interface Station {
   link: MeterLink;
   /** Whether the station has said yet how its meter stands; until then `link` is only a guess. */
   linkKnown: boolean;
+  /** How the probes stand while readings are captured. */
+  live: Feed<Live>;
+  /** Whether the probes close a circuit, while that is watched. */
+  continuity: Feed<Continuity>;
 }
 
 const NO_METER: MeterLink = { state: 'none' };
@@ -23,21 +29,34 @@ export function StationProvider(props: { line: StationLine; children: ReactNode 
   const { line } = props;
   const [up, setUp] = useState<boolean | null>(null);
   const [link, setLink] = useState<MeterLink | null>(null);
+  const [live] = useState(() => new Feed<Live>());
+  const [continuity] = useState(() => new Feed<Continuity>());
 
   useEffect(() => line.watch((now) => setUp((before) => (before === null && !now ? null : now))), [line]);
   useEffect(
     () =>
       line.listen((news: News) => {
         if (news.kind === 'link') setLink(news.link);
+        if (news.kind === 'live') live.tell(news.live);
+        if (news.kind === 'continuity') continuity.tell(news);
       }),
-    [line],
+    [line, live, continuity],
   );
   useEffect(() => {
-    if (up) line.ask('overview', {}).then((overview) => setLink(overview.link), ignoreDrop);
-  }, [line, up]);
+    if (!up) {
+      live.tell(null);
+      continuity.tell(null);
+      return;
+    }
+    line.ask('overview', {}).then((overview) => {
+      live.tell(overview.live);
+      continuity.tell(overview.continuity);
+      setLink(overview.link);
+    }, ignoreDrop);
+  }, [line, up, live, continuity]);
 
   return (
-    <StationContext value={{ line, up, link: link ?? NO_METER, linkKnown: link !== null }}>
+    <StationContext value={{ line, up, link: link ?? NO_METER, linkKnown: link !== null, live, continuity }}>
       {props.children}
     </StationContext>
   );
@@ -87,29 +106,43 @@ export function useOverview(): { overview: Answers['overview'] | null; problem: 
   return { overview, problem };
 }
 
-type Held = HeldRun & { problem: Problem | null };
+type Held = HeldRun & { problem: Problem | null; opening: Opening | null };
 type Change =
-  | { all: readonly Entry[] }
+  | { opened: OpenedRun }
+  | { opening: Opening }
   | { one: Entry }
   | { problem: Problem }
   | { lineDown: true }
   | { otherRun: true };
 
+const NOTHING_OPENED: Held = { ...NOTHING_HELD, problem: null, opening: null };
+
 function change(held: Held, by: Change): Held {
-  if ('all' in by) return { ...holdAll(held, by.all), problem: null };
-  if ('one' in by) return { ...holdOne(held, by.one), problem: held.problem };
+  if ('opened' in by) return { ...holdOpened(held, by.opened), problem: null, opening: null };
+  if ('opening' in by) return { ...held, opening: by.opening };
+  if ('one' in by) return { ...held, ...holdOne(held, by.one) };
   if ('problem' in by) return { ...held, problem: by.problem };
   if ('lineDown' in by) return { ...held, behind: true };
-  return { ...NOTHING_HELD, problem: null };
+  return NOTHING_OPENED;
+}
+
+/** A run as a screen has it. */
+export interface RunHere {
+  run: Run | null;
+  problem: Problem | null;
+  /** How far a large run is read; null before the first page, and when the run is there. */
+  opening: Opening | null;
+  /** Takes up an entry that came as an answer. */
+  hold: (entry: Entry) => void;
 }
 
 /**
- * A run of the station, kept as its entries make it: all entries once, then each as it is told. When the line was down
- * all entries are fetched again, so nothing is lost and nothing counts twice.
+ * A run of the station, kept as its entries make it: opened once, then each entry as it is told. When the line was down the run
+ * is opened again, so nothing is lost and nothing counts twice.
  */
-export function useRun(number: number): { run: Run | null; problem: Problem | null; hold: (entry: Entry) => void } {
+export function useRun(number: number): RunHere {
   const { line, up } = useStation();
-  const [held, dispatch] = useReducer(change, { ...NOTHING_HELD, problem: null });
+  const [held, dispatch] = useReducer(change, NOTHING_OPENED);
 
   useEffect(() => {
     dispatch({ otherRun: true });
@@ -124,9 +157,13 @@ export function useRun(number: number): { run: Run | null; problem: Problem | nu
       return;
     }
     let current = true;
-    line.ask('entries-of-run', { run: number }).then(
-      (entries) => {
-        if (current) dispatch({ all: entries });
+    const tell = (opening: Opening) => {
+      if (!current) throw NO_LONGER_WANTED;
+      dispatch({ opening });
+    };
+    openRun(line, number, tell).then(
+      (opened) => {
+        if (current) dispatch({ opened });
       },
       (thrown) => {
         if (current && asProblem(thrown).code !== 'station-away') dispatch({ problem: asProblem(thrown) });
@@ -138,5 +175,8 @@ export function useRun(number: number): { run: Run | null; problem: Problem | nu
   }, [line, up, number]);
 
   const hold = useCallback((entry: Entry) => dispatch({ one: entry }), []);
-  return { run: held.run, problem: held.problem, hold };
+  return { run: held.run, problem: held.problem, opening: held.opening, hold };
 }
+
+/** Ends the reading of a run whose screen was left. */
+const NO_LONGER_WANTED = new Error('the screen was left');

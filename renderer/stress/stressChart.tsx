@@ -1,9 +1,10 @@
 import { Area, ComposedChart, Line, ReferenceDot, ReferenceLine, ResponsiveContainer, XAxis, YAxis } from 'recharts';
+import { Thinned } from '../../core/chart/thinned.ts';
 import type { StressedPiece } from '../../core/drift/stress.ts';
 import { axisAround, percentTick } from '../charts/axisAround.ts';
 import { axisWidth } from '../charts/axisWidth.ts';
+import { ChartFrame } from '../charts/chartFrame.tsx';
 import { placesOf } from '../charts/placeAxis.ts';
-import { thin } from '../charts/thin.ts';
 import { TICK_TEXT } from '../charts/tickText.ts';
 import { VerdictShape } from '../verdict/verdictMark.tsx';
 import type { Standing } from '../verdict/verdictWords.ts';
@@ -21,7 +22,6 @@ interface Point {
   value: number;
   limit: number;
   standing: Standing;
-  kept: boolean;
 }
 
 /** ΔR/R of each piece, in their order, against the band its limit leaves it. */
@@ -32,21 +32,25 @@ export default function StressChart({ pieces }: { pieces: readonly StressedPiece
   const changes = shown.map(({ changePercent }) => Number(changePercent ?? 0));
   const reach = Math.min(Math.max(widest, ...changes.map(Math.abs)), MOST_LIMITS * widest);
   const axis = axisAround(-reach, reach);
-  const points = thin(
-    shown.map((piece, index): Point => {
-      const standing = standingOfPiece(piece);
-      // An open piece has no change: its mark stands at the upper edge.
-      const change = piece.changePercent === null ? axis.to : Number(piece.changePercent);
-      const value = Math.min(Math.max(change, axis.from), axis.to);
-      return { place: index + 1, value, limit: limits[index] as number, standing, kept: standing !== 'pass' };
-    }),
-    MOST_MARKS,
-  );
-  const marked = points.length > 2 * MOST_MARKS ? points.filter(({ kept }) => kept).slice(0, MOST_MARKS) : points;
+  const line = new Thinned(shown.length);
+  const all = shown.map((piece, index): Point => {
+    const standing = standingOfPiece(piece);
+    // An open piece has no change: its mark stands at the upper edge.
+    const change = piece.changePercent === null ? axis.to : Number(piece.changePercent);
+    const value = Math.min(Math.max(change, axis.from), axis.to);
+    line.append(index, value, standing !== 'pass');
+    return { place: index + 1, value, limit: limits[index] as number, standing };
+  });
+  const left = line.stretch(0, shown.length, MOST_MARKS, MOST_MARKS);
+  const [points, kept] = [left.line, left.kept].map((places) => places.map((place) => all[place] as Point)) as [
+    Point[],
+    Point[],
+  ];
+  const marked = points.length > 2 * MOST_MARKS ? kept : points;
   const places = placesOf(shown.map(({ piece }) => piece));
   if (shown.length === 0) return <p>No piece has a first value above 0 Ω, so there is no ΔR/R to draw.</p>;
   return (
-    <div className="stress-chart chart">
+    <ChartFrame className="stress-chart" title="Change of each piece against its limit">
       <div className="chart-drawing" role="img" aria-label={spoken(pieces)}>
         <ResponsiveContainer width="100%" height="100%">
           <ComposedChart
@@ -104,7 +108,7 @@ export default function StressChart({ pieces }: { pieces: readonly StressedPiece
           </ComposedChart>
         </ResponsiveContainer>
       </div>
-    </div>
+    </ChartFrame>
   );
 }
 

@@ -1,6 +1,7 @@
 import type { CrossedStudy } from '../../core/study/crossed.ts';
 import type { SingleStudy } from '../../core/study/single.ts';
 import type { Study } from '../../core/study/study.ts';
+import { ChartFrame } from '../charts/chartFrame.tsx';
 import { ChartTable } from '../charts/chartTable.tsx';
 import { Block } from '../sheet/sheet.tsx';
 import { ohmsFigure } from '../words/ohmsFigure.ts';
@@ -24,13 +25,17 @@ function CrossedCharts({ study }: { study: CrossedStudy }) {
       <div className="study-charts">
         <GroupFigure title="By piece" what="Piece" groups={byPiece} />
         <GroupFigure title="By operator" what="Operator" groups={byOperator} />
-        <figure className="chart study-chart-wide">
-          <figcaption>Interaction: means of each operator, piece by piece. Lines that run alike show none.</figcaption>
+        <ChartFrame
+          className="study-chart-wide"
+          title="Interaction: means of each operator, piece by piece. Lines that run alike show none."
+          table={
+            <ChartTable title="Means of each piece and operator as a table">
+              {() => <CellsTable study={study} />}
+            </ChartTable>
+          }
+        >
           <InteractionChart study={study} />
-          <ChartTable title="Means of each piece and operator as a table">
-            {() => <CellsTable study={study} />}
-          </ChartTable>
-        </figure>
+        </ChartFrame>
       </div>
     </Block>
   );
@@ -62,11 +67,13 @@ function keyWords(groups: readonly NamedGroup[]): string {
 function GroupFigure(props: { title: string; what: string; groups: readonly NamedGroup[]; wide?: boolean }) {
   const { title, what, groups, wide = false } = props;
   return (
-    <figure className={wide ? 'chart study-chart-wide' : 'chart'}>
-      <figcaption>{title}</figcaption>
+    <ChartFrame
+      {...(wide && { className: 'study-chart-wide' })}
+      title={title}
+      table={<ChartTable title={`${title}, as a table`}>{() => <GroupTable what={what} groups={groups} />}</ChartTable>}
+    >
       <GroupChart title={title} groups={groups} wide={wide} />
-      <ChartTable title={`${title}, as a table`}>{() => <GroupTable what={what} groups={groups} />}</ChartTable>
-    </figure>
+    </ChartFrame>
   );
 }
 

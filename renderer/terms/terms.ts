@@ -20,6 +20,12 @@ export const TERMS = {
       'How large the sample is for the size of the lot. II is usual; I takes fewer pieces, III more. S-1 to S-4 take very few, where measuring is dear and a larger risk is borne.',
     source: 'MIL-STD-105E, Table I',
   },
+  positions: {
+    name: 'Positions along the reel',
+    means:
+      'Where on the reel the pieces of the sample are taken, counted from its beginning. The probabilities of a sampling plan hold for pieces selected at random, without regard to their quality. Positions known also tell how the value moves along the reel.',
+    source: 'MIL-STD-105E, 4.8 (drawing of samples)',
+  },
   'acceptance-number': {
     name: 'Acceptance number',
     means:
@@ -85,6 +91,30 @@ export const TERMS = {
     means:
       'Expanded uncertainty: the true value lies within the reading ± U about 95 times in 100. It holds the meter’s limits of error, its resolution, the zero and the leads, temperature and repeatability. k says how many standard uncertainties it is.',
     source: 'JCGM 100:2008, 6.2',
+  },
+  'colour-bands': {
+    name: 'Colour bands',
+    means:
+      'Figures, a multiplier, a tolerance and sometimes a temperature coefficient, each a colour. The first band is nearest to one end; the last is wider or stands apart. Where that cannot be seen, the bands may be read from either end.',
+    source: 'IEC 60062:2016 (colour code)',
+  },
+  'marking-code': {
+    name: 'Codes on parts',
+    means:
+      'A letter stands in place of the decimal point: 4K7 is 4.7 kΩ, R47 is 0.47 Ω. On small parts two or three figures are followed by the number of zeros: 103 is 10 kΩ, 4992 is 49.9 kΩ. EIA-96 has two digits for the figures and a letter for the multiplier: 01B is 1 kΩ.',
+    source: 'IEC 60062 (letter and digit code); EIA-96 by common practice',
+  },
+  'preferred-number': {
+    name: 'Preferred numbers',
+    means:
+      'The values parts are commonly made in: E24 with 24 to a decade for 5 %, E96 with 96 for 1 %, and so on. A value that is none of them may be right, but is more often misread or mistyped.',
+    source: 'IEC 60063:2015 (series E3 to E192)',
+  },
+  'reference-resistor': {
+    name: 'Reference resistor',
+    means:
+      'A resistor of known value by which the meter is checked before and after the pieces. One near the value of the part shows most; the check of the bench offers the one named here first.',
+    source: 'ISO/IEC 17025:2017, 6.4.10 (intermediate checks)',
   },
 } as const satisfies Record<string, Term>;
 

@@ -1,8 +1,19 @@
 /**
- * Small things this computer remembers between visits: who inspected last, how loud, how light.
+ * Small things this computer remembers between visits: who inspected last, how loud, how light, which key the foot
+ * switch is.
  * Nothing that counts is kept here; that is the record's. A browser that keeps nothing is fine.
  */
-export type RememberedName = 'inspector' | 'volume' | 'appearance' | 'address';
+export type RememberedName =
+  | 'inspector'
+  | 'volume'
+  | 'speech'
+  | 'appearance'
+  | 'contrast'
+  | 'address'
+  | 'foot-switch'
+  | 'capture-setting'
+  | 'continuity-address'
+  | 'closed-below';
 
 /** What is remembered under this name; null when nothing is. */
 export function remembered(name: RememberedName): string | null {

@@ -6,14 +6,19 @@ import { resolutionOfRaw } from '../../core/quantity/formatOhms.ts';
 import { lastCheck } from '../words/bench.ts';
 import type { Guard } from './guardBands.ts';
 
+/** Where no reading of so many has an uncertainty, none further back says how the next will stand. */
+const LOOKED_BACK = 200;
+
 /**
- * The guard bands of a run as they stand now: of the last reading that counts and has an uncertainty; before there is one,
+ * The guard bands of a run as they stand now: of the last reading that counts and has an uncertainty; where there is none of late,
  * of what a reading of the nominal value would be worth at this bench.
  */
 export function guardOf(run: Run): Guard {
   const { decision } = run;
   if (decision.rule === 'simple-acceptance') return { decision, expandedOhms: null };
-  const last = run.readings.findLast((reading) => counts(reading) && reading.uncertainty !== null);
+  const last = run.readings
+    .takeLast(LOOKED_BACK)
+    .findLast((reading) => counts(reading) && reading.uncertainty !== null);
   return { decision, expandedOhms: last?.uncertainty?.expandedOhms ?? expected(run) };
 }
 

@@ -13,10 +13,18 @@ export function lastCheck(run: Pick<Run, 'history'>, check: CheckName): (BenchCh
 
 /** After how many readings the bench was shown to be good, whole rounds only, in order and without repeats. */
 export function goodAfter({ history }: Pick<Run, 'history'>): number[] {
-  const places = history
-    .filter((one) => one.kind === 'check' && one.check === CHECKS.at(-1) && one.outcome !== 'failed')
-    .map(({ afterReading }) => afterReading);
+  const places = history.filter(isEndOfRound).map(({ afterReading }) => afterReading);
   return [...new Set(places)];
+}
+
+/** After how many readings the bench was shown to be good last; undefined before it was. */
+export function lastGoodAfter({ history }: Pick<Run, 'history'>): number | undefined {
+  return history.findLast(isEndOfRound)?.afterReading;
+}
+
+/** Whether a happening completes a round of checks: the last of them that did not fail. */
+function isEndOfRound(one: Happening): boolean {
+  return one.kind === 'check' && one.check === CHECKS.at(-1) && one.outcome !== 'failed';
 }
 
 /** When the bench was shown to be good: `before the first reading`, `after reading 50`. */

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
 import { worthOf } from '../../core/inspection/worth.ts';
 import { subtract } from '../../core/quantity/decimal.ts';
@@ -6,7 +6,6 @@ import type { Budget } from '../../core/uncertainty/budget.ts';
 import type { ReadingBudget } from '../../core/uncertainty/readingBudget.ts';
 import { Action } from '../controls/action.tsx';
 import { TextField } from '../controls/field.tsx';
-import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { FigureRows } from '../figureRows/figureRows.tsx';
 import { LookPage, LookSection } from '../lookPage.tsx';
 import { lastReading } from '../measure/voidReading.tsx';
@@ -21,10 +20,10 @@ import { capital, sentence } from '../words/sentence.ts';
 import { formatTime } from '../words/time.ts';
 import { pieceName } from '../words/turn.ts';
 import { uncertaintyText } from '../words/uncertainty.ts';
+import { benchBefore } from './benchBefore.ts';
 import { BudgetTable, freedomText } from './budgetTable.tsx';
 import { coverageRows } from './coverage.ts';
 import { ShareBars } from './shareBars.tsx';
-import { useBenchBefore } from './useBenchBefore.ts';
 import { valueRows } from './valueRows.ts';
 import { verdictRows } from './verdictRows.ts';
 import './worthScreen.css';
@@ -38,7 +37,9 @@ export default function WorthScreen({ number, run, back }: { number: number; run
   const last = lastReading(run) ?? run.readings.last();
   const reading = chosen === null ? last : run.readings.get(chosen - 1);
   const blind = run.plan.choice.kind === 'study' && !run.decided;
-  const { bench, problem } = useBenchBefore(number, blind || !reading ? null : reading.reading);
+  const shown = blind ? undefined : reading?.reading;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what comes after the reading changes nothing of what was before it
+  const bench = useMemo(() => (shown === undefined ? null : benchBefore(run, shown)), [shown]);
 
   if (blind || !reading) {
     return (
@@ -62,10 +63,7 @@ export default function WorthScreen({ number, run, back }: { number: number; run
       side={<ChooseReading run={run} reading={reading} onChoose={setChosen} />}
     >
       <Head run={run} reading={reading} budget={worth?.budget ?? null} />
-      <ProblemNotice problem={problem} />
-      {reading.ohms !== null && (
-        <Uncertain key={reading.reading} reading={reading} worth={worth} waiting={bench === null && problem === null} />
-      )}
+      {worth && <Uncertain key={reading.reading} reading={reading} worth={worth} />}
       {reading.ohms !== null && (
         <LookSection id="worth-verdict" title="What the verdict is worth">
           <FigureRows rows={verdictRows(run, reading)} />
@@ -152,20 +150,8 @@ function whyNot({ voided, suspect }: Reading): string {
 }
 
 /** Where U comes from, or why there is none and what would give one. */
-function Uncertain(props: { reading: Reading; worth: ReadingBudget | null; waiting: boolean }) {
-  const { reading, worth, waiting } = props;
+function Uncertain({ reading, worth }: { reading: Reading; worth: ReadingBudget }) {
   const { uncertainty } = reading;
-  if (!worth) {
-    return (
-      <LookSection id="worth-budget" title="Where the uncertainty comes from">
-        <p aria-busy={waiting} className="quiet">
-          {waiting
-            ? 'Looking up the bench as it was at this reading …'
-            : 'The entries of this run could not be read, so the budget cannot be shown.'}
-        </p>
-      </LookSection>
-    );
-  }
   if (!worth.budget || !uncertainty) {
     return (
       <LookSection id="worth-budget" title="Why the uncertainty is not known">

@@ -6,6 +6,7 @@ import { measureAnalysis } from './analysis.ts';
 import { measureFirstPage } from './firstPage.ts';
 import { measureLine, measurePaced, measureReconnect } from './lineSpeed.ts';
 import { measureReadings } from './readings.ts';
+import { type Appending, measureScreen } from './screen.ts';
 
 // `npm run bench`: speed beside a peer in the same run. Absolute times on a shared machine mean little; ratios do.
 const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
@@ -112,6 +113,38 @@ if (existsSync(CHROMIUM)) {
     `wanted under 2000: ${median(taken) < 2000 ? 'met' : 'MISSED'}`,
   );
   row('  slowest of the starts', Math.max(...taken).toFixed(0));
+} else {
+  console.log(`SKIPPED: no Chromium at ${CHROMIUM} (set CHROMIUM)`);
+}
+
+/** The value below which 99 of 100 lie. */
+function p99(values: number[]): number {
+  return values.toSorted((a, b) => a - b)[Math.ceil(0.99 * values.length) - 1] ?? Number.NaN;
+}
+
+function appendingRows({ toPainted, frames, longTasks, busy }: Appending, isOurs: boolean): void {
+  const wanted = (value: number, most: number) => (isOurs ? atMost(value, most) : '');
+  const longest = Math.max(0, ...longTasks);
+  row('  captured to verdict painted, milliseconds, p99', p99(toPainted).toFixed(1), wanted(p99(toPainted), 50));
+  row('  frame time, milliseconds, p99', p99(frames).toFixed(1), wanted(p99(frames), 50));
+  row('  longest task, milliseconds', longest.toFixed(0), wanted(longest, 100));
+  row('  main thread busy, share of the time', busy.toFixed(2), wanted(busy, 0.4));
+}
+
+console.log('\nThe measuring screen, 20 readings a second');
+if (existsSync(CHROMIUM)) {
+  const { small, peer, large } = await measureScreen(CHROMIUM);
+  console.log('with 10 000 readings in the run');
+  appendingRows(small, true);
+  console.log('peer: a page that paints a number with React, and nothing else');
+  appendingRows(peer, false);
+  console.log('with 1 000 000 readings in the run');
+  appendingRows(large.appending, true);
+  const opened = median(large.milliseconds);
+  row('  opened from the list, milliseconds (median)', opened.toFixed(0), atMost(opened, 2000));
+  row('  longest task while it opens, milliseconds', Math.max(0, ...large.openingLongTasks).toFixed(0));
+  const panned = Math.max(0, ...large.panningLongTasks);
+  row('  longest task while the chart is panned, milliseconds', panned.toFixed(0), atMost(panned, 100));
 } else {
   console.log(`SKIPPED: no Chromium at ${CHROMIUM} (set CHROMIUM)`);
 }

@@ -1,7 +1,7 @@
 import { problem } from '../../core/problem/problem.ts';
 import { meterNumber } from '../../core/quantity/meterNumber.ts';
 import { readIdentity } from '../../instruments/meter/identity.ts';
-import type { Meter } from '../../instruments/meter/meter.ts';
+import type { Meter, Reading } from '../../instruments/meter/meter.ts';
 import { openTransport, readAddress } from '../../instruments/transport/address.ts';
 import { Lines } from '../../instruments/transport/lines.ts';
 import type { Connector } from './lane.ts';
@@ -33,6 +33,13 @@ async function connect(address: string): Promise<Meter> {
       lose = (why) => reject(problem('meter-lost', why));
       lines.write(question).catch(reject);
     });
+  const read = async (): Promise<Reading> => {
+    const said = await ask('READ?');
+    const number = meterNumber(said);
+    if (number?.kind === 'value') return { kind: 'value', ohms: number.text, raw: said, said };
+    if (number?.kind === 'overload') return { kind: 'overload', raw: said, said };
+    throw problem('answer-unreadable', 'READ?', said);
+  };
   return {
     identity: readIdentity('careless'),
     dialect: 'scpi',
@@ -44,13 +51,11 @@ async function connect(address: string): Promise<Meter> {
       for (const command of ['CONF:RES', 'RES:RANG 2E4', 'RES:NPLC 1']) await lines.write(command);
       return { function: '2-wire', range: 'fixed', rangeOhms: '100000', integrationCycles: '1' };
     },
-    read: async () => {
-      const said = await ask('READ?');
-      const number = meterNumber(said);
-      if (number?.kind === 'value') return { kind: 'value', ohms: number.text, raw: said, said };
-      if (number?.kind === 'overload') return { kind: 'overload', raw: said, said };
-      throw problem('answer-unreadable', 'READ?', said);
-    },
+    hasTrigger: false,
+    read,
+    glance: read,
+    glanceOnAnyRange: read,
+    awaitTrigger: () => Promise.reject(new Error('it has no trigger')),
     readOther: () => Promise.reject(new Error('it has one function')),
     close: () => lines.close(),
   };

@@ -88,6 +88,25 @@ describe('a meter that talks unasked', () => {
     expect(await reading).toEqual({ kind: 'value', ohms: '4703', raw: '4.703E+03', said: '4.703 kOhm' });
   });
 
+  it('glances at the next whole line, whenever that began, and not at one that was held back', async () => {
+    const { talker, say } = await ready();
+    await say('4.7', 200);
+    const glance = talker.glance();
+    await say('01 kOhm\r\n', 20);
+    expect(await glance).toMatchObject({ kind: 'value', ohms: '4701' });
+    const next = talker.glance();
+    await say('4.702 kOhm\r\n4.703 kOhm\r\n', 200);
+    expect(await next).toMatchObject({ ohms: '4702' });
+    const late = talker.glance();
+    await say('4.704 kOhm\r\n', 30);
+    expect(await isSettled(late)).toBe(false);
+    await say('OL\r\n');
+    expect(await late).toMatchObject({ kind: 'overload' });
+    const ofVolts = expect(talker.glanceOnAnyRange()).rejects.toMatchObject({ code: 'function-changed' });
+    await say('1.2 V\r\n');
+    await ofVolts;
+  });
+
   it('does not count a line that lay in a buffer while the computer was busy', async () => {
     const { talker, say } = await ready();
     const reading = talker.read();

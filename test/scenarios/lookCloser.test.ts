@@ -77,7 +77,7 @@ it('shows the figures of many readings section by section, each chart as a table
   const folder = await measured(DRIFTING, 120, 'sim:3?reel=drifting');
   const page = await openRun(test, folder, 'figures', 'dark');
   await page.getByText('leaves the window at its').waitFor();
-  await expect.poll(() => page.locator('.recharts-surface').count()).toBe(5);
+  await expect.poll(() => page.locator('.recharts-surface').count()).toBe(6);
   const sections = [
     ...['Summary', 'Shape', 'Capability', 'Normality and outliers', 'Along the reel', 'Risks of the rule', 'The meter'],
   ];
@@ -98,7 +98,11 @@ it('shows the figures of many readings section by section, each chart as a table
   ).toBe(4);
   const averages = page.locator('figure').filter({ hasText: 'EWMA' });
   await averages.getByText('Values as a table').click();
-  expect(await averages.getByRole('row').count()).toBe(121);
+  // A page at a time: 50 rows and their heads, and the last 20 of 120.
+  expect(await averages.getByRole('row').count()).toBe(51);
+  await averages.getByRole('button', { name: 'Last' }).click();
+  expect(await averages.getByRole('row').count()).toBe(21);
+  expect(await averages.getByText('rows 101 to 120 of 120').count()).toBe(1);
   await expectFigures(page);
   await look(page, 'many-figures-table');
   await page.keyboard.press('l');

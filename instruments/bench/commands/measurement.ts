@@ -2,6 +2,7 @@ import type { Bench } from '../bench.ts';
 import { FUNCTIONS, type FunctionName, INTEGRATION_CYCLES, largestRange, resolution } from '../functions.ts';
 import { isForm, type Parameter, ScpiError } from '../grammar.ts';
 import { scpiNumber } from '../scpiNumber.ts';
+import type { TriggerSource } from '../trigger.ts';
 import type { Command } from './command.ts';
 import {
   cycleLimits,
@@ -9,12 +10,15 @@ import {
   functionName,
   type Limits,
   named,
+  oneOf,
   onOff,
   quantity,
   range,
   rangeLimits,
   required,
 } from './parameters.ts';
+
+const SOURCES = { IMMediate: 'IMM', EXTernal: 'EXT' } as const satisfies Record<string, TriggerSource>;
 
 /** CONFigure and MEASure: usual settings, then the expected value and the resolution if they are given. */
 function configure(bench: Bench, name: FunctionName, [expected, finest]: Parameter[]): undefined {
@@ -34,7 +38,7 @@ function cyclesThatResolve(finest: Parameter, name: FunctionName, fullScale: num
 
 /** Takes a reading and writes it in the meter's manner. */
 export async function reading(bench: Bench): Promise<string> {
-  return bench.manner.readingText(await bench.read());
+  return bench.manner.readingText(await bench.acquire());
 }
 
 /** SCPI-1999 volume 2, 3 (measurement instructions), per function. */
@@ -119,12 +123,22 @@ export const measurement: readonly Command[] = [
     header: 'INITiate[:IMMediate]',
     parameters: [0, 0],
     run: async (b) => {
-      await b.read();
+      if (b.trigger.source === 'EXT') b.initiate();
+      else await b.read();
       return '';
     },
   },
-  { header: 'FETCh?', parameters: [0, 0], run: (b) => b.manner.readingText(b.fetch()) },
-  { header: 'ABORt', parameters: [0, 0], run: () => undefined },
+  { header: 'FETCh?', parameters: [0, 0], run: async (b) => b.manner.readingText(await b.fetch()) },
+  { header: 'ABORt', parameters: [0, 0], run: (b) => b.trigger.end() },
+  {
+    header: 'TRIGger:SOURce',
+    parameters: [1, 1],
+    run: (b, [source]) => {
+      b.trigger.source = SOURCES[oneOf(source, Object.keys(SOURCES) as (keyof typeof SOURCES)[])];
+      return undefined;
+    },
+  },
+  { header: 'TRIGger:SOURce?', parameters: [0, 0], run: (b) => b.trigger.source },
   {
     header: 'CONFigure?',
     parameters: [0, 0],

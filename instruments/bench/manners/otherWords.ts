@@ -1,6 +1,7 @@
 import type { Command } from '../commands/command.ts';
 import { faults } from '../commands/faults.ts';
 import { frontPanel } from '../commands/frontPanel.ts';
+import { hands } from '../commands/hands.ts';
 import { ieee488 } from '../commands/ieee488.ts';
 import { reading } from '../commands/measurement.ts';
 import { cycles, oneOf, range, required } from '../commands/parameters.ts';
@@ -54,6 +55,6 @@ const words: Command[] = [
 /** Has other words for functions, ranges, integration time and reading, and no CONFigure, MEASure, SENSe, READ?. */
 export const otherWords: Manner = {
   ...plain,
-  commands: [...ieee488, ...words, ...system, ...probes, ...frontPanel, ...faults],
+  commands: [...ieee488, ...words, ...system, ...probes, ...hands, ...frontPanel, ...faults],
   functions: Object.values(MODES),
 };

@@ -1,6 +1,7 @@
 import { valueText } from '../acquired.ts';
 import { faults } from '../commands/faults.ts';
 import { frontPanel } from '../commands/frontPanel.ts';
+import { hands } from '../commands/hands.ts';
 import { ieee488 } from '../commands/ieee488.ts';
 import { measurement } from '../commands/measurement.ts';
 import { probes } from '../commands/probes.ts';
@@ -9,7 +10,7 @@ import type { Manner } from '../manner.ts';
 
 /** SCPI-1999 as written: several commands in one message, readings as bare numbers, remote control at any time. */
 export const plain: Manner = {
-  commands: [...ieee488, ...measurement, ...system, ...probes, ...frontPanel, ...faults],
+  commands: [...ieee488, ...measurement, ...system, ...probes, ...hands, ...frontPanel, ...faults],
   functions: ['RES', 'FRES', 'CONT', 'VOLT', 'TEMP'],
   usualCycles: null,
   readingText: valueText,

@@ -37,6 +37,7 @@ async function talk(duplex: Duplex, bench: Bench): Promise<void> {
     // It knows no handshake: what the line does not take is gone.
     if (!duplex.writableNeedDrain) duplex.write(`${talker.readingText(acquired)}\r\n`, 'latin1');
     await wait(pauseMilliseconds, undefined, { signal: over.signal }).catch(() => undefined);
+    if (bench.scenario.meter.pace === 'none') await bench.clock.wait(pauseMilliseconds);
   }
 }
 

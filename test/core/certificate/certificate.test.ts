@@ -38,7 +38,7 @@ describe('the file of a certificate', () => {
   it('is RFC 4180: CRLF after every row, no mark in front, all rows of one length, header first', () => {
     expect(
       text.startsWith(
-        'row,item,text,by,piece,pieces,ohms,zero_ohms,temperature_ohms,expanded_ohms,coverage_factor,lower_ohms,upper_ohms,volts,celsius,percent,number,verdict,wrong_percent,meter_text,at\r\n',
+        'row,item,text,by,piece,asked_position,position,pieces,ohms,zero_ohms,temperature_ohms,expanded_ohms,coverage_factor,lower_ohms,upper_ohms,volts,celsius,percent,number,verdict,wrong_percent,meter_text,at\r\n',
       ),
     ).toBe(true);
     expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
@@ -49,7 +49,7 @@ describe('the file of a certificate', () => {
   it('ends with the SHA-256 of all bytes before its last row', () => {
     const start = text.lastIndexOf('digest,');
     const digest = createHash('sha256').update(text.slice(0, start)).digest('hex');
-    expect(text.slice(start)).toBe(`digest,sha-256,${digest}${','.repeat(18)}\r\n`);
+    expect(text.slice(start)).toBe(`digest,sha-256,${digest}${','.repeat(20)}\r\n`);
   });
 
   it('says what was received, against what, with what and how it went', () => {

@@ -41,7 +41,7 @@ export function rowsOfFile(text: string): string[][] {
 /** A file as a forger would close it: a digest that fits what stands before. Not made with the program's own code. */
 export function closedBy(body: Buffer): Uint8Array {
   const digest = createHash('sha256').update(body).digest('hex');
-  return new Uint8Array(Buffer.concat([body, Buffer.from(`digest,sha-256,${digest}${','.repeat(18)}\r\n`)]));
+  return new Uint8Array(Buffer.concat([body, Buffer.from(`digest,sha-256,${digest}${','.repeat(20)}\r\n`)]));
 }
 
 /** These rows, closed by a forger. */

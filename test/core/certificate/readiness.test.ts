@@ -266,6 +266,7 @@ describe('a forged certificate is refused', () => {
     for (const [format, columns] of [
       [1, 12],
       [2, 16],
+      [3, 21],
     ] as const) {
       const rows = openRows(acceptedRun()).map((cells) => cells.slice(0, columns));
       rows[1]?.splice(2, 1, `Reelohm certificate ${format}`);
@@ -278,8 +279,8 @@ describe('a forged certificate is refused', () => {
       );
     }
     const relabelled = openRows(acceptedRun());
-    relabelled[1]?.splice(2, 1, 'Reelohm certificate 2');
-    expect(refusal(relabelled)).toContain('row 2: text is "Reelohm certificate 2" instead of Reelohm certificate 3');
+    relabelled[1]?.splice(2, 1, 'Reelohm certificate 3');
+    expect(refusal(relabelled)).toContain('row 2: text is "Reelohm certificate 3" instead of Reelohm certificate 4');
   });
 });
 

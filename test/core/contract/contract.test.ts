@@ -12,11 +12,14 @@ const STRESS = {
 
 const STUDY = { csv: 'piece,operator,repeat,ohms\r\n1,A,1,4700.2\r\n', title: 'fixture 3' };
 
+const PART = { number: 'TF-4K7-1', nominal: '4k7', tolerance: '1 %', plan: { sampleSize: 20, accept: 0 } };
+
 /** One question of each request that the station would answer. */
 const GOOD: Record<string, unknown> = {
   overview: {},
   'list-ports': {},
-  'entries-of-run': { run: 1 },
+  'open-run': { run: 1 },
+  'page-of-run': { run: 1, position: 9, from: 32_768 },
   'receive-lot': { claim: claimOf() },
   'connect-meter': { run: 1, address: 'sim:' },
   'release-meter': {},
@@ -27,10 +30,23 @@ const GOOD: Record<string, unknown> = {
   'save-meter-data': { run: 1, data: METER_DATA },
   references: {},
   'save-reference': { reference: referenceOf('4700') },
+  parts: {},
+  part: { number: 'TF-4K7-1' },
+  'save-part': { part: PART, was: 'TF-4K7', over: true },
+  'remove-part': { number: 'TF-4K7-1' },
+  'preview-parts': { csv: 'part,tolerance\r\nTF-4K7-1,>= 1M\r\n' },
+  'import-parts': { csv: 'part,tolerance\r\nTF-4K7-1,>= 1M\r\n', version: 'none', rows: [2] },
+  'export-parts': {},
   dialects: {},
   'find-meter': { path: '/dev/ttyUSB0' },
   'stop-finding': {},
   'take-reading': { run: 1 },
+  'say-position': { run: 1, position: 1204 },
+  'start-capture': { run: 1, by: 'trigger', setting: { settledReadings: 4, bandPercent: 1.5 } },
+  'stop-capture': {},
+  'say-open': { run: 1 },
+  'start-continuity': { address: 'sim:', closedBelowOhms: '2.5' },
+  'stop-continuity': {},
   'void-reading': { run: 1, reading: 2, by: 'Ines Okoro', reason: 'probe slipped' },
   'decide-lot': { run: 1, disposition: 'accepted', by: 'Ines Okoro' },
   'lift-hold': { run: 1, by: 'Ines Okoro', reason: 'label found' },
@@ -102,6 +118,10 @@ describe('the station’s contract', () => {
       { claim: { ...claimOf(), checks: { ambientCelsius: { lowest: '28', highest: '18' } } } },
       'claim.checks.ambientCelsius',
     ],
+    ['save-part', { part: { ...PART, number: ' ' } }, 'part.number'],
+    ['save-part', { part: { ...PART, ratedWatts: '0' } }, 'part.ratedWatts'],
+    ['save-part', { part: { ...PART, plan: { aql: '1.0', lvl: 'II' } } }, 'part.plan.lvl'],
+    ['import-parts', { csv: '', version: 'none', rows: [1.5] }, 'rows.0'],
     ['void-reading', { run: 1, reading: -1, by: 'B', reason: 'r' }, 'reading'],
     ['void-reading', { run: 1, reading: 1.5, by: 'B', reason: 'r' }, 'reading'],
     ['void-reading', { run: 1, reading: 1, by: 'B', reason: '  ' }, 'reason'],
@@ -137,8 +157,9 @@ describe('the station’s contract', () => {
       claim: {
         inspector: 'B',
         part: { number: 'P', description: '', nominal: '', tolerance: '1 %' },
-        lot: { number: 'L', supplier: '', size: 5 },
+        lot: { number: 'L', supplier: '', reel: '', size: 5 },
         plan: { aql: '1', level: 'II' },
+        positions: { kind: 'as-taken' },
         measurement: { method: '2-wire', range: 'window', integrationCycles: 1 },
         checks: { everyReadings: 50, everyMinutes: 240, ambientCelsius: { lowest: '18', highest: '28' } },
         decision: { rule: 'simple-acceptance', guardFactor: '1', processSpread: '' },

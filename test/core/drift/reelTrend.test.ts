@@ -16,6 +16,7 @@ function trendOf(readings: readonly number[], lotSize: number | null = 5000, lim
     mannKendall: mannKendall(readings),
     limits,
     positions: null,
+    positionsKnown: false,
     lotSize,
   });
 }

@@ -4,6 +4,7 @@ import { dispositions } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { checkDue, type Run } from '../../../core/inspection/run.ts';
 import { CHECKS, type CheckName } from '../../../core/readiness/check.ts';
+import { LARGEST_SEED } from '../../../core/sampling/positions.ts';
 import type { StudyChoiceInput } from '../../../core/study/studyPlan.ts';
 import { RULES } from '../../../core/window/decisionRule.ts';
 import { badCheck, CAUTIONS, factsOfClaim, goodCheck, METER } from './walk.ts';
@@ -21,7 +22,12 @@ const RAWS = [
   ...['+4.70E+05', '+9.90000000E+37', '-4700', ' .5'],
 ];
 
-export const anyReading = fc.constantFrom(...RAWS).map((raw) => always({ type: 'record-reading', measured: { raw } }));
+/** Where a piece was taken: most often nobody says; of a lot of 100, so not everything said can be. */
+const anyPosition = fc.option(fc.integer({ min: -1, max: 102 }), { freq: 3 });
+
+export const anyReading = fc
+  .tuple(fc.constantFrom(...RAWS), anyPosition)
+  .map(([raw, position]) => always({ type: 'record-reading', measured: { raw }, position }));
 
 const GOOD_READING: Command = { type: 'record-reading', measured: { raw: '+4.70213E+03' } };
 
@@ -96,17 +102,28 @@ const anyPlan: fc.Arbitrary<LotClaimInput['plan']> = fc.oneof(
   { weight: 1, arbitrary: fc.constantFrom(...STUDIES).map((study) => ({ study })) },
 );
 
-/** On what terms a lot may be received: its plan, a study too, its decision rule, and what is known of its coefficient. */
-export const anyTerms: fc.Arbitrary<Partial<LotClaimInput>> = fc.record({
-  plan: anyPlan,
-  decision: fc.record({
-    rule: fc.constantFrom(...RULES),
-    guardFactor: fc.constantFrom('0', '0.83', '1'),
-    processSpread: fc.constantFrom('', '0.3 %', '12 ohm'),
-  }),
-  temperature: fc.constantFrom<LotClaimInput['temperature']>(
-    {},
-    { coefficient: { limitPpmPerKelvin: '50' } },
-    { coefficient: { knownPpmPerKelvin: '-15', uncertaintyPpmPerKelvin: '3' }, referenceCelsius: '25' },
-  ),
-});
+const anyPositions: fc.Arbitrary<LotClaimInput['positions']> = fc.oneof(
+  fc.constantFrom({ kind: 'as-taken' } as const, { kind: 'spread' } as const),
+  fc.integer({ min: 0, max: LARGEST_SEED }).map((seed) => ({ kind: 'random', seed }) as const),
+);
+
+/**
+ * On what terms a lot may be received: its plan, a study too, where its pieces are taken, its decision rule, and what is known of
+ * its coefficient.
+ */
+export const anyTerms: fc.Arbitrary<Partial<LotClaimInput>> = fc
+  .record({
+    plan: anyPlan,
+    positions: anyPositions,
+    decision: fc.record({
+      rule: fc.constantFrom(...RULES),
+      guardFactor: fc.constantFrom('0', '0.83', '1'),
+      processSpread: fc.constantFrom('', '0.3 %', '12 ohm'),
+    }),
+    temperature: fc.constantFrom<LotClaimInput['temperature']>(
+      {},
+      { coefficient: { limitPpmPerKelvin: '50' } },
+      { coefficient: { knownPpmPerKelvin: '-15', uncertaintyPpmPerKelvin: '3' }, referenceCelsius: '25' },
+    ),
+  })
+  .map((terms) => ('study' in terms.plan ? { ...terms, positions: { kind: 'as-taken' } } : terms));

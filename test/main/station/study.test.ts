@@ -53,7 +53,7 @@ describe('a study whose readings come from a file', () => {
   it.each([
     [{ reference: '35' }, 'study-reference-unfit'],
     [{ referenceUncertainty: '1' }, 'study-reference-unfit'],
-    [{ nominal: '4k7' }, 'tolerance-unreadable'],
+    [{ nominal: '4k7' }, 'tolerance-missing'],
     [{ tolerance: '1 %' }, 'window-without-nominal'],
     [{ csv: 'piece,operator\n1,A' }, 'study-file-unreadable'],
   ])('is refused with %j, by %s, and nothing is written', async (more, code) => {

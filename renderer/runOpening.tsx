@@ -1,0 +1,19 @@
+import type { Opening } from '../core/contract/openRun.ts';
+import { formatCount } from './words/count.ts';
+
+/** A run that is being opened; of a large one how far it is read. Leaving the page stops it. */
+export function RunOpening({ number, opening }: { number: number; opening: Opening | null }) {
+  return (
+    <main className="lone" aria-busy="true" aria-label={`Run ${number}`}>
+      {opening && (
+        <>
+          <h1>Run {number}</h1>
+          <p>
+            Opening: <span className="figures">{formatCount(opening.read)}</span> of {formatCount(opening.of)} readings.
+          </p>
+          <progress max={opening.of} value={opening.read} aria-label="Readings opened" />
+        </>
+      )}
+    </main>
+  );
+}

@@ -1,0 +1,24 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+
+// The statement ends with a semicolon, which an expression may not.
+const DOES_NOT_FIT = readFileSync(join(import.meta.dirname, 'inPage/doesNotFit.js'), 'utf8')
+  .trimEnd()
+  .replace(/;$/, '');
+
+/** What of these parts of a page does not fit, in words; empty where all of it does. */
+export function whatDoesNotFit(page: Page, parts: readonly string[]): Promise<string[]> {
+  return page.evaluate(`(${DOES_NOT_FIT})(${JSON.stringify(parts)})`);
+}
+
+/** Shows a page as on a screen of so many pixels, zoomed. */
+export async function asOnScreen(page: Page, width: number, height: number, zoom = 1): Promise<void> {
+  const session = await page.context().newCDPSession(page);
+  await session.send('Emulation.setDeviceMetricsOverride', {
+    width: width / zoom,
+    height: height / zoom,
+    deviceScaleFactor: zoom,
+    mobile: false,
+  });
+}

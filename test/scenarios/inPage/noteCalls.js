@@ -1,0 +1,45 @@
+// Notes keys, news of the station and Web Audio as they come. The audio is the browser's own; only its calls are noted.
+(() => {
+  const observed = { keys: [], events: [], news: [], tones: [], spoken: [] };
+  window.observed = observed;
+  window.addEventListener('keydown', (event) => observed.keys.push(event.timeStamp), { capture: true });
+
+  const note = (news) => {
+    const at = performance.now();
+    if (news.kind === 'entry') observed.events.push(news.entry.event);
+    if (news.kind === 'entry' && news.entry.event.type === 'reading-taken') {
+      observed.news.push({ at, what: news.entry.event.verdict });
+    }
+    if (news.kind === 'live' && news.live.outcome) observed.news.push({ at, what: `live ${news.live.outcome}` });
+    if (news.kind === 'continuity' && news.on) observed.news.push({ at, what: news.closed ? 'closed' : 'not closed' });
+  };
+  window.WebSocket = class extends WebSocket {
+    constructor(address) {
+      super(address);
+      // Before the page's own listener.
+      this.addEventListener('message', ({ data }) => {
+        const { news } = JSON.parse(data);
+        if (news) note(news);
+      });
+    }
+  };
+
+  const { start, stop } = AudioScheduledSourceNode.prototype;
+  const begun = new WeakMap();
+  AudioScheduledSourceNode.prototype.start = function (when = 0) {
+    const from = Math.max(when, this.context.currentTime);
+    const after = (from - this.context.currentTime) * 1000;
+    const tone = { at: performance.now(), after, lasts: null, hertz: this.frequency?.value ?? 0 };
+    observed.tones.push(tone);
+    begun.set(this, { tone, from });
+    start.call(this, when);
+  };
+  AudioScheduledSourceNode.prototype.stop = function (when = 0) {
+    const noted = begun.get(this);
+    if (noted) {
+      noted.tone.lasts = Math.max(when, this.context.currentTime) - noted.from;
+      noted.tone.stoppedAt = performance.now();
+    }
+    stop.call(this, when);
+  };
+})();
