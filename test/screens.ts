@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import type { TestContext } from 'vitest';
 import { openPage } from './chromium.ts';
 import { lineFrom, startReelohm } from './reelohm.ts';
@@ -84,4 +84,16 @@ export async function makeReady(
   await lookAt('4-ready');
   await showReady(page);
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
+}
+
+/** What says that this piece is the next one, with its position along the reel where that is known. */
+export function nextPiece(page: Page, piece: number): Locator {
+  return page.locator('.measure-next').filter({ hasText: new RegExp(`^Next: .*\\bpiece ${piece}\\b`) });
+}
+
+/** What says that this piece is to be measured once more. */
+export function pieceAgain(page: Page, piece: number): Locator {
+  return page
+    .locator('.measure-next')
+    .filter({ hasText: new RegExp(`^(Once more: .*\\bpiece ${piece}\\b|Piece ${piece} once more)`) });
 }

@@ -130,7 +130,7 @@ function wordsFor(run: Run, decided: Decision): string[] {
   ];
 }
 
-function planWords({ plan, lot }: Run): string {
+function planWords({ plan, lot, positions }: Run): string {
   const { choice, sampleSize, accept, reject } = plan;
   if (choice.kind === 'study') {
     return `Study (${choice.design}) of ${choice.pieces} pieces in ${sampleSize} turns, in the order that follows from seed ${choice.seed}`;
@@ -139,7 +139,18 @@ function planWords({ plan, lot }: Run): string {
     choice.kind === 'aql'
       ? `a lot of ${lot.size}, level ${choice.level}, AQL ${choice.aql} (MIL-STD-105E, Table II-A)`
       : `agreed numbers for a lot of ${lot.size}`;
-  return `Sample ${sampleSize}, Ac ${accept}, Re ${reject}, from ${chosen}`;
+  return `Sample ${sampleSize}, Ac ${accept}, Re ${reject}, from ${chosen}${positionsWords(positions)}`;
+}
+
+function positionsWords(positions: Run['positions']): string {
+  switch (positions.kind) {
+    case 'random':
+      return `; each position anew from seed ${positions.seed}`;
+    case 'spread':
+      return '; each position anew by the rule of beginning, middle and end';
+    case 'as-taken':
+      return '';
+  }
 }
 
 function temperatureWords({ temperature: { coefficient, referenceCelsius } }: Run): string {

@@ -163,9 +163,9 @@ async function isPlaced(job: Job): Promise<boolean> {
     `${which}: put it on the probes, press Enter (${another}v voids the last, q stops) `,
   );
   if (answer === null || answer.trim() === 'q') throw problem('inspection-stopped', job.number);
-  const position = /^p\s*(\S*)$/.exec(answer.trim())?.[1];
+  const position = /^p(.*)$/.exec(answer.trim())?.[1];
   if (position !== undefined) {
-    await sayPosition(job, position);
+    await sayPosition(job, position.replace(/\s/g, ''));
     return false;
   }
   if (answer.trim() !== 'v') return true;

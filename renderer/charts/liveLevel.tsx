@@ -51,7 +51,7 @@ function Needle({ at, isOpen }: { at: ReturnType<typeof placeOn> | null; isOpen:
   if (at === null) return null;
   const shape = isOpen ? OPEN : at.beyond === 'above' ? ABOVE : at.beyond === 'below' ? BELOW : ON_SCALE;
   return (
-    <svg className="live-level-at" x={percent(at.at)} y="50%" aria-hidden="true">
+    <svg className="live-level-at" x={percent(at.at)} y="50%" width="1" height="1" aria-hidden="true">
       <path className={isOpen ? 'live-level-open' : 'live-level-needle'} d={shape} />
     </svg>
   );

@@ -89,7 +89,7 @@ function History({ lots, of }: { lots: readonly LotFigures[]; of: number }) {
           </Suspense>
         </Block>
       )}
-      <Block title="Every lot">
+      <Block title="Every lot" wide>
         <LotsTable lots={lots} of={of} />
       </Block>
     </>

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
 import { look } from '../chromium.ts';
-import { atCheck, type Job, makeReady, openStation, showReady } from '../screens.ts';
+import { atCheck, type Job, makeReady, nextPiece, openStation, pieceAgain, showReady } from '../screens.ts';
 import { type TinyMeter, tinyMeter } from '../tinyMeter.ts';
 
 /**
@@ -77,7 +77,7 @@ async function measure({ page, press }: Job, most = Number.POSITIVE_INFINITY): P
   while (taken < most) {
     await press('Space');
     taken += 1;
-    const next = page.getByText(`Next: piece ${taken + 1}`);
+    const next = nextPiece(page, taken + 1);
     await next
       .or(page.getByRole('heading', { name: 'Check the bench again' }))
       .first()
@@ -99,7 +99,7 @@ async function lookCloser({ page, press }: Job, key: string, view: 'worth' | 'fi
   await press('Escape');
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
   expect(await page.locator('.reading-value').textContent()).toBe(value);
-  await page.getByText('Next: piece 13').waitFor();
+  await nextPiece(page, 13).waitFor();
 }
 
 it('does the whole job by keyboard alone, and every screen is clean', async (test) => {
@@ -125,16 +125,16 @@ it('does the whole job by keyboard alone, and every screen is clean', async (tes
   await page.getByRole('dialog').waitFor();
   await look(page, 'light-6-void');
   await press('Enter');
-  await page.getByText('Piece 12 once more').waitFor();
+  await pieceAgain(page, 12).waitFor();
   // Piece 12 is on the probes: no value of another piece may stand for it.
   expect(await page.locator('.reading-value').count()).toBe(0);
   await press('Space');
-  await page.getByText('Next: piece 13').waitFor();
+  await nextPiece(page, 13).waitFor();
   await press('Space');
-  await page.getByText('Next: piece 14').waitFor();
+  await nextPiece(page, 14).waitFor();
   for (let piece = 14; piece <= 20; piece++) {
     await press('Space');
-    const next = page.getByText(`Next: piece ${piece + 1}`);
+    const next = nextPiece(page, piece + 1);
     await next
       .or(page.getByRole('heading', { name: 'Check the bench again' }))
       .first()
@@ -193,11 +193,11 @@ it('goes on after the page was closed in the middle, with nothing lost', async (
   const taken = await measure(job, 7);
   const value = await page.locator('.reading-value').textContent();
   await page.reload();
-  await page.getByText(`Next: piece ${taken + 1}`).waitFor();
+  await nextPiece(page, taken + 1).waitFor();
   expect(await page.locator('.reading-value').textContent()).toBe(value);
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
   await press('Space');
-  await page.getByText(`Next: piece ${taken + 2}`).waitFor();
+  await nextPiece(page, taken + 2).waitFor();
 });
 
 it('makes readings suspect when a later check fails, and has their pieces measured again', async (test) => {
@@ -223,13 +223,13 @@ it('makes readings suspect when a later check fails, and has their pieces measur
   await press('Control+a');
   await page.keyboard.type('23');
   await press('Enter');
-  await page.getByText('Piece 1 once more').waitFor();
+  await pieceAgain(page, 1).waitFor();
   // No value of before may stand for the piece that is on the probes now.
   expect(await page.locator('.reading-value').count()).toBe(0);
   await page.getByText('Measure again:').waitFor();
   await look(page, 'suspect-6-again');
   await press('Space');
-  await page.getByText('Piece 2 once more').waitFor();
+  await pieceAgain(page, 2).waitFor();
 });
 
 it('takes the second press of a double press for the same piece, at a real meter', async (test) => {
@@ -251,7 +251,7 @@ it('takes the second press of a double press for the same piece, at a real meter
   await showRealReady(page, meter);
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
   await press('Space');
-  await page.getByText('Next: piece 2').waitFor();
+  await nextPiece(page, 2).waitFor();
   await expect.poll(() => page.getByText('Readings as a table').isVisible()).toBe(true);
   await page.waitForTimeout(1000);
   // As fast as a finger bounces, and then as a person does who has changed the piece.
@@ -259,7 +259,7 @@ it('takes the second press of a double press for the same piece, at a real meter
   await page.waitForTimeout(120);
   await press('Space');
   await page.waitForTimeout(1000);
-  expect(await page.getByText('Next: piece 3').isVisible()).toBe(true);
+  expect(await nextPiece(page, 3).isVisible()).toBe(true);
   await press('Space');
-  await page.getByText('Next: piece 4').waitFor();
+  await nextPiece(page, 4).waitFor();
 });

@@ -22,12 +22,12 @@ const RAWS = [
   ...['+4.70E+05', '+9.90000000E+37', '-4700', ' .5'],
 ];
 
-/** Where a piece was taken: most often nobody says; of a lot of 100, so not everything said can be. */
-const anyPosition = fc.option(fc.integer({ min: -1, max: 102 }), { freq: 3 });
+/** Where the next piece is taken, of a lot of 100: not everything said can be. */
+const anySaid = fc
+  .option(fc.integer({ min: -1, max: 102 }), { freq: 5 })
+  .map((position) => always({ type: 'say-position', position }));
 
-export const anyReading = fc
-  .tuple(fc.constantFrom(...RAWS), anyPosition)
-  .map(([raw, position]) => always({ type: 'record-reading', measured: { raw }, position }));
+export const anyReading = fc.constantFrom(...RAWS).map((raw) => always({ type: 'record-reading', measured: { raw } }));
 
 const GOOD_READING: Command = { type: 'record-reading', measured: { raw: '+4.70213E+03' } };
 
@@ -49,6 +49,7 @@ export const anyCommand: fc.Arbitrary<Asked> = fc.oneof(
   { weight: 24, arbitrary: anyReading },
   { weight: 3, arbitrary: fc.constant<Asked>(() => Array.from({ length: 5 }, () => GOOD_READING)) },
   { weight: 3, arbitrary: anyVoid },
+  { weight: 3, arbitrary: anySaid },
   { weight: 8, arbitrary: fc.constant<Asked>((run) => CHECKS.map((check) => goodCheck(run, check))) },
   { weight: 3, arbitrary: fc.constant<Asked>((run) => [goodCheck(run, checkDue(run) ?? 'meter')]) },
   {
