@@ -28,7 +28,7 @@ export function Sheet(props: { title: string; aside?: ReactNode; children: React
 /** A part of a sheet or of a step with its heading; `source` says where its formulas come from, `wide` that it may be wider than the page. */
 export function Block(props: { title: string; source?: ReactNode; children: ReactNode; wide?: boolean }) {
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what is wider than the page is scrolled by keys
+    // What is wider than the page is scrolled by keys.
     <section className="block" aria-label={props.title} tabIndex={props.wide ? 0 : undefined}>
       <h2>{props.title}</h2>
       {props.children}
