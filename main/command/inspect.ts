@@ -17,7 +17,7 @@ import { exitStatus } from './exitStatus.ts';
 import type { InspectOptions, Job } from './job.ts';
 import { readLotFile } from './lotFile.ts';
 import { Person } from './person.ts';
-import { nextWords } from './positionWords.ts';
+import { nextWords, positionIn } from './positionWords.ts';
 import { Progress } from './progress.ts';
 import { turnAt, turnWords } from './turnWords.ts';
 import { untilStopped } from './untilStopped.ts';
@@ -163,9 +163,9 @@ async function isPlaced(job: Job): Promise<boolean> {
     `${which}: put it on the probes, press Enter (${another}v voids the last, q stops) `,
   );
   if (answer === null || answer.trim() === 'q') throw problem('inspection-stopped', job.number);
-  const position = /^p(.*)$/.exec(answer.trim())?.[1];
-  if (position !== undefined) {
-    await sayPosition(job, position.replace(/\s/g, ''));
+  const position = positionIn(answer);
+  if (position !== null) {
+    await sayPosition(job, position);
     return false;
   }
   if (answer.trim() !== 'v') return true;

@@ -27,3 +27,8 @@ export function nextWords(run: Run): string {
 export function pieceWords({ piece, position }: Extract<InspectionEvent, { type: 'reading-taken' }>): string {
   return position === null ? `piece ${piece}` : `piece ${piece} at position ${formatCount(position)}`;
 }
+
+/** The position in an answer like `p 1 204`, as text without spaces; null where the answer is none of a position. */
+export function positionIn(answer: string): string | null {
+  return /^p(.*)$/.exec(answer.trim())?.[1]?.replace(/\s/g, '') ?? null;
+}

@@ -255,7 +255,7 @@ describe('an intact certificate', () => {
         }
         verifyWhereDecided(run);
       }),
-      { numRuns: 250 },
+      { numRuns: 350 },
     );
     // The walk must have come where it is judged.
     for (const [what, count] of Object.entries(written)) expect(count, what).toBeGreaterThan(0);

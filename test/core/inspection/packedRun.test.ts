@@ -46,7 +46,7 @@ describe('a packed run', () => {
       fc.property(
         anyTerms,
         anyPositions,
-        fc.array(anyCommand, { maxLength: 60 }),
+        fc.array(anyCommand, { minLength: 8, maxLength: 60 }),
         fc.integer({ min: 1, max: 7 }),
         (terms, positions, steps, size) => {
           const isStudy = terms.plan !== undefined && 'study' in terms.plan;
