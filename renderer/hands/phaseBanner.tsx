@@ -28,10 +28,12 @@ export function PhaseBanner(props: {
   const heldBack = useSyncExternalStore(onSoundChange, soundIsHeldBack);
   return (
     <section ref={props.ref} tabIndex={-1} className={`phase phase-${phase}`} aria-label="The probes">
-      <p className="phase-large">{large}</p>
-      <p className="phase-to-do">
-        {heldBack ? 'No sound yet: the browser waits until a key is pressed on this page.' : toDo}
-      </p>
+      <div className="phase-words">
+        <p className="phase-large">{large}</p>
+        <p className="phase-to-do">
+          {heldBack ? 'No sound yet: the browser waits until a key is pressed on this page.' : toDo}
+        </p>
+      </div>
       {props.window && <Level window={props.window} />}
     </section>
   );
