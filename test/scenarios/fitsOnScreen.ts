@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
 
 // The statement ends with a semicolon, which an expression may not.
 const DOES_NOT_FIT = readFileSync(join(import.meta.dirname, 'inPage/doesNotFit.js'), 'utf8')
@@ -12,13 +13,8 @@ export function whatDoesNotFit(page: Page, parts: readonly string[]): Promise<st
   return page.evaluate(`(${DOES_NOT_FIT})(${JSON.stringify(parts)})`);
 }
 
-/** Shows a page as on a screen of so many pixels, zoomed. */
+/** Shows a page as on a screen of so many pixels, zoomed: to the page, zoom is a smaller screen. */
 export async function asOnScreen(page: Page, width: number, height: number, zoom = 1): Promise<void> {
-  const session = await page.context().newCDPSession(page);
-  await session.send('Emulation.setDeviceMetricsOverride', {
-    width: width / zoom,
-    height: height / zoom,
-    deviceScaleFactor: zoom,
-    mobile: false,
-  });
+  await page.setViewportSize({ width: width / zoom, height: height / zoom });
+  await expect.poll(() => page.evaluate('innerWidth')).toBe(width / zoom);
 }
