@@ -12,8 +12,8 @@ import {
   ZIndexLayer,
 } from 'recharts';
 import { Hatching } from '../windowBar/hatching.tsx';
-import { axisWidth } from './axisWidth.ts';
 import { TICK_TEXT } from './tickText.ts';
+import { useAxisWidth } from './useAxisWidth.ts';
 import { wordsApart } from './wordsApart.ts';
 import '../windowBar/windowBar.css';
 import './charts.css';
@@ -85,11 +85,13 @@ export function Plot(props: { frame: PlotFrame; spoken: string; layer: PlotLayer
 const Frame = memo(
   function Frame({ frame }: { frame: PlotFrame }) {
     const { x, y, levels, bands, above = 8 } = frame;
+    const axisWidth = useAxisWidth();
     const hatching = useId();
     const clip = useId();
     const atSide = levels.filter(({ on }) => on === 'y');
     const apart = wordsApart(atSide.map(({ at }) => (at - y.from) / (y.to - y.from)));
     const words = atSide.flatMap((level) => level.words ?? []);
+    const wordsAbove = levels.flatMap((level) => (level.on === 'x' ? (level.words ?? []) : []));
     const lastX = x.ticks.at(-1);
     return (
       <ResponsiveContainer width="100%" height="100%">
@@ -98,7 +100,11 @@ const Frame = memo(
           data={[{ at: x.from }, { at: x.to }]}
           margin={{
             top: above,
-            right: words.length > 0 ? axisWidth(words) : 12 + 4 * (lastX?.text.length ?? 0),
+            // What stands above a level or below a mark at the edge reaches over it by half.
+            right:
+              words.length > 0
+                ? axisWidth(words)
+                : Math.max(12 + 4 * (lastX?.text.length ?? 0), wordsAbove.length > 0 ? axisWidth(wordsAbove) / 2 : 0),
             bottom: 0,
             left: 0,
           }}

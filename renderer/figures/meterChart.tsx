@@ -2,12 +2,13 @@ import { memo } from 'react';
 import { ErrorBar, Line, LineChart, ReferenceLine, ResponsiveContainer, XAxis, YAxis } from 'recharts';
 import type { MeterDriftPoint } from '../../core/drift/meterDrift.ts';
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
-import { axisWidth } from '../charts/axisWidth.ts';
 import { TICK_TEXT } from '../charts/tickText.ts';
+import { useAxisWidth } from '../charts/useAxisWidth.ts';
 
 /** What the meter showed off one reference, check by check, with the reference's own U at each, and how far it may drift. */
 const MeterChart = memo(function MeterChart(props: { points: readonly MeterDriftPoint[]; spoken: string }) {
   const { points, spoken } = props;
+  const axisWidth = useAxisWidth();
   const data = points.map(({ deviationOhms, uncertaintyOhms }, index) => ({
     place: index + 1,
     deviation: Number(deviationOhms),

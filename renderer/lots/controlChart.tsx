@@ -1,9 +1,9 @@
 import { Line, LineChart, ReferenceDot, ResponsiveContainer, XAxis, YAxis } from 'recharts';
 import type { LimitedPoint } from '../../core/statistics/shewhart.ts';
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
-import { axisWidth } from '../charts/axisWidth.ts';
 import { placesOf } from '../charts/placeAxis.ts';
 import { LINE_DOT, TICK_TEXT } from '../charts/tickText.ts';
+import { useAxisWidth } from '../charts/useAxisWidth.ts';
 import { VerdictShape } from '../verdict/verdictMark.tsx';
 import '../charts/charts.css';
 
@@ -16,6 +16,7 @@ export interface ControlPoint {
 
 /** Values of lots in order of time with centre line and limits; those beyond are marked by the way they lie. */
 export function ControlChart({ title, points }: { title: string; points: readonly ControlPoint[] }) {
+  const axisWidth = useAxisWidth();
   const known = points.filter(({ value }) => value !== null);
   const all = points.flatMap(({ value, limits }) => [value, limits?.lower, limits?.upper]).filter(isNumber);
   const axis = axisAround(Math.min(...all), Math.max(...all));

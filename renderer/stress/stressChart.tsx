@@ -2,10 +2,10 @@ import { Area, ComposedChart, Line, ReferenceDot, ReferenceLine, ResponsiveConta
 import { Thinned } from '../../core/chart/thinned.ts';
 import type { StressedPiece } from '../../core/drift/stress.ts';
 import { axisAround, percentTick } from '../charts/axisAround.ts';
-import { axisWidth } from '../charts/axisWidth.ts';
 import { ChartFrame } from '../charts/chartFrame.tsx';
 import { placesOf } from '../charts/placeAxis.ts';
 import { TICK_TEXT } from '../charts/tickText.ts';
+import { useAxisWidth } from '../charts/useAxisWidth.ts';
 import { VerdictShape } from '../verdict/verdictMark.tsx';
 import type { Standing } from '../verdict/verdictWords.ts';
 import { formatCount } from '../words/count.ts';
@@ -26,6 +26,7 @@ interface Point {
 
 /** ΔR/R of each piece, in their order, against the band its limit leaves it. */
 export default function StressChart({ pieces }: { pieces: readonly StressedPiece[] }) {
+  const axisWidth = useAxisWidth();
   const shown = pieces.filter(({ beforeOhms }) => Number(beforeOhms) > 0);
   const limits = shown.map(({ limitOhms, beforeOhms }) => (100 * Number(limitOhms)) / Number(beforeOhms));
   const widest = Math.max(...limits);

@@ -1,8 +1,8 @@
 import { ComposedChart, Line, ResponsiveContainer, Scatter, XAxis, YAxis } from 'recharts';
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
-import { axisWidth } from '../charts/axisWidth.ts';
 import { HALF, placesOf, WIDE } from '../charts/placeAxis.ts';
 import { LINE_DOT, TICK_TEXT } from '../charts/tickText.ts';
+import { useAxisWidth } from '../charts/useAxisWidth.ts';
 import { ohmsFigure } from '../words/ohmsFigure.ts';
 
 /** Readings that belong together, in ohms, under a name. */
@@ -26,6 +26,7 @@ export function drawsEveryReading(groups: readonly NamedGroup[]): boolean {
 /** All readings of each group beside each other, their means joined by a line. */
 export function GroupChart(props: { title: string; groups: readonly NamedGroup[]; wide: boolean }) {
   const { title, groups, wide } = props;
+  const axisWidth = useAxisWidth();
   const axis = axisAround(
     Math.min(...groups.map(({ lowest }) => lowest)),
     Math.max(...groups.map(({ highest }) => highest)),

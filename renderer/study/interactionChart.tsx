@@ -1,9 +1,9 @@
 import { Line, LineChart, ResponsiveContainer, XAxis, YAxis } from 'recharts';
 import type { CrossedStudy } from '../../core/study/crossed.ts';
 import { axisAround, ohmsTick } from '../charts/axisAround.ts';
-import { axisWidth } from '../charts/axisWidth.ts';
 import { placesOf } from '../charts/placeAxis.ts';
 import { TICK_TEXT } from '../charts/tickText.ts';
+import { useAxisWidth } from '../charts/useAxisWidth.ts';
 
 /** Dashes and marks tell operators apart without colour: a pair of each is met once among ten, the most a study has. */
 const DASHES = ['0', '8 4', '2 4', '10 4 2 4', '14 6'];
@@ -27,6 +27,7 @@ function styleOf(index: number) {
 export function InteractionChart({ study }: { study: CrossedStudy }) {
   const { pieces, operators, cells } = study;
   const means = cells.map(({ mean }) => mean);
+  const axisWidth = useAxisWidth();
   const axis = axisAround(Math.min(...means), Math.max(...means));
   const places = placesOf(pieces);
   // Cells come piece by piece, operators in their order.

@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
-import { look } from '../chromium.ts';
+import { keepPicture, look } from '../chromium.ts';
 import { exampleLot } from '../exampleLot.ts';
 import { reelohm } from '../reelohm.ts';
 import { makeReady, openStation } from '../screens.ts';
@@ -64,9 +64,10 @@ it('is clean on every screen, in every look, small and large', { timeout: 400_00
     await page.setViewportSize(viewport);
     for (const [name, hash, title] of SCREENS) {
       await show(page, hash, title);
-      await look(page, `every-${name}-${size}`);
+      await keepPicture(page, `every-${name}-${size}`);
       const fits = await page.evaluate('document.documentElement.scrollWidth <= document.documentElement.clientWidth');
       expect.soft(fits, `${name}, ${size}: nothing to scroll sideways for`).toBe(true);
+      await expect.poll(() => cutOff(page), { message: `figures of charts on ${name}, ${size}` }).toEqual([]);
     }
   }
 });
@@ -82,6 +83,19 @@ async function choose(page: Page, name: (typeof LOOKS)[number]): Promise<void> {
   await page.getByRole('button', { name: 'Sound and look' }).click();
   await page.getByRole('radio', { name, exact: true }).check();
   await page.keyboard.press('Escape');
+}
+
+/** Texts of charts that reach out of their drawing: a figure without its first digit is another figure. */
+function cutOff(page: Page): Promise<string[]> {
+  return page.evaluate(`
+    [...document.querySelectorAll('.chart-drawing')].flatMap((drawing) => {
+      const room = drawing.getBoundingClientRect();
+      return [...drawing.querySelectorAll('text')].flatMap((text) => {
+        const { left, right } = text.getBoundingClientRect();
+        return left < room.left - 1 || right > room.right + 1 ? [text.textContent] : [];
+      });
+    })
+  `);
 }
 
 /** Buttons and fields that are smaller than a finger can do with; a label around a box is pressed as well as the box. */
