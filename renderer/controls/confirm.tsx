@@ -1,6 +1,6 @@
 import { type ReactNode, type RefObject, useId } from 'react';
 import { Action } from './action.tsx';
-import './confirm.css';
+import './dialog.css';
 
 /**
  * Asks before something is done that cannot be taken back. Opened by whoever has the ref. The way out comes first and so has the
@@ -19,8 +19,8 @@ export function Confirm(props: {
   const { ref } = props;
   const id = useId();
   return (
-    <dialog ref={ref} className="confirm" aria-labelledby={id}>
-      <div className="confirm-words">
+    <dialog ref={ref} className="dialog" aria-labelledby={id}>
+      <div className="dialog-words">
         <h2 id={id}>{props.title}</h2>
         {props.children}
         <div className="actions">

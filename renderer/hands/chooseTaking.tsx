@@ -4,6 +4,7 @@ import type { CaptureOverrides } from '../../core/contract/live.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField } from '../controls/field.tsx';
+import { KeyDialog } from '../controls/keyDialog.tsx';
 import { wakeSound } from '../sound/player.ts';
 import { PARAMETERS, parameterTexts, readParameters, rememberOverrides } from './captureSetting.ts';
 import { LearnSwitch } from './learnSwitch.tsx';
@@ -34,45 +35,30 @@ export function ChooseTaking(props: {
   onClosed: () => void;
 }) {
   const { taking } = props;
-  const dialog = useRef<HTMLDialogElement>(null);
-  const [open, setOpen] = useState(false);
   return (
-    <>
-      <Action
-        keyName="m"
-        onPress={() => {
-          setOpen(true);
-          dialog.current?.showModal();
-        }}
-      >
-        Readings: {uncapital(TAKEN_BY_WORDS[taking.by])}
-      </Action>
-      <dialog
-        ref={dialog}
-        className="taking"
-        aria-labelledby="taking-title"
-        onClose={() => {
-          setOpen(false);
-          props.onClosed();
-        }}
-      >
-        {open && (
-          <TakingForm
-            taking={taking}
-            run={props.run}
-            words={props.words}
-            jobKeys={props.jobKeys}
-            onClose={() => dialog.current?.close()}
-            onChosen={(chosen) => {
-              // Sound is held back until something was pressed; this is a press, and the next may be long from now.
-              wakeSound();
-              props.onChange(chosen);
-              dialog.current?.close();
-            }}
-          />
-        )}
-      </dialog>
-    </>
+    <KeyDialog
+      keyName="m"
+      words={<>Readings: {uncapital(TAKEN_BY_WORDS[taking.by])}</>}
+      labelledBy="taking-title"
+      className="taking"
+      onClosed={props.onClosed}
+    >
+      {(close) => (
+        <TakingForm
+          taking={taking}
+          run={props.run}
+          words={props.words}
+          jobKeys={props.jobKeys}
+          onClose={close}
+          onChosen={(chosen) => {
+            // Sound is held back until something was pressed; this is a press, and the next may be long from now.
+            wakeSound();
+            props.onChange(chosen);
+            close();
+          }}
+        />
+      )}
+    </KeyDialog>
   );
 }
 
@@ -104,7 +90,7 @@ function TakingForm(props: {
   }
 
   return (
-    <form ref={form} className="taking-form" noValidate onSubmit={choose}>
+    <form ref={form} className="dialog-words taking-form" noValidate onSubmit={choose}>
       <h2 id="taking-title">How readings are taken</h2>
       <RadioField<TakenBy>
         legend="Who says when"

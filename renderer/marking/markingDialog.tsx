@@ -15,6 +15,7 @@ import {
   withColour,
   withoutLast,
 } from './markingRead.ts';
+import '../controls/dialog.css';
 import './markingDialog.css';
 
 /** What was read off a part: its value, and the marking in words. */
@@ -37,7 +38,7 @@ export function MarkingDialog(props: { ref: RefObject<HTMLDialogElement | null>;
   return (
     <dialog
       ref={ref}
-      className="marking"
+      className="dialog marking"
       aria-labelledby="marking-title"
       onClose={(event) => {
         // The next marking begins with an empty form.

@@ -1,8 +1,9 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import { nextPiece, nextPosition, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { TextField } from '../controls/field.tsx';
+import { KeyDialog } from '../controls/keyDialog.tsx';
 import { useStation } from '../station/station.tsx';
 import { formatCount } from '../words/count.ts';
 import { positionText } from '../words/position.ts';
@@ -15,34 +16,18 @@ import './voidReading.css';
  * it. Nothing where positions are not known.
  */
 export function AnotherPosition(props: { number: number; run: Run; disabled: boolean; onClosed: () => void }) {
-  const { run, disabled } = props;
-  const dialog = useRef<HTMLDialogElement>(null);
-  const [asked, setAsked] = useState(false);
+  const { number, run, disabled, onClosed } = props;
   if (nextPosition(run) === null) return null;
   return (
-    <>
-      <Action
-        keyName="p"
-        disabled={disabled}
-        onPress={() => {
-          setAsked(true);
-          dialog.current?.showModal();
-        }}
-      >
-        Take another position
-      </Action>
-      <dialog
-        ref={dialog}
-        className="void"
-        aria-labelledby="position-title"
-        onClose={() => {
-          setAsked(false);
-          props.onClosed();
-        }}
-      >
-        {asked && <PositionForm number={props.number} run={run} onDone={() => dialog.current?.close()} />}
-      </dialog>
-    </>
+    <KeyDialog
+      keyName="p"
+      words="Take another position"
+      disabled={disabled}
+      labelledBy="position-title"
+      onClosed={onClosed}
+    >
+      {(close) => <PositionForm number={number} run={run} onDone={close} />}
+    </KeyDialog>
   );
 }
 
@@ -75,7 +60,7 @@ function PositionForm({ number, run, onDone }: { number: number; run: Run; onDon
 
   return (
     <form
-      className="void-form"
+      className="dialog-words"
       noValidate
       onSubmit={(event) => {
         event.preventDefault();

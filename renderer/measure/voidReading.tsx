@@ -3,6 +3,7 @@ import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { TextField } from '../controls/field.tsx';
+import { KeyDialog } from '../controls/keyDialog.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { useStation } from '../station/station.tsx';
 import { VERDICT_WORDS } from '../verdict/verdictWords.ts';
@@ -20,43 +21,18 @@ export function lastReading(run: Run): Reading | undefined {
  * keeps both.
  */
 export function VoidReading(props: { number: number; run: Run; onClosed?: () => void }) {
-  const dialog = useRef<HTMLDialogElement>(null);
-  const last = lastReading(props.run);
-  const [asked, setAsked] = useState<Reading | null>(null);
-
+  const { number, run } = props;
+  const last = lastReading(run);
   return (
-    <>
-      <Action
-        keyName="v"
-        disabled={!last}
-        onPress={() => {
-          if (!last) return;
-          setAsked(last);
-          dialog.current?.showModal();
-        }}
-      >
-        Void the last reading
-      </Action>
-      <dialog
-        ref={dialog}
-        className="void"
-        aria-labelledby="void-title"
-        onClose={() => {
-          setAsked(null);
-          props.onClosed?.();
-        }}
-      >
-        {asked && (
-          <VoidForm
-            key={asked.reading}
-            number={props.number}
-            run={props.run}
-            reading={asked}
-            onDone={() => dialog.current?.close()}
-          />
-        )}
-      </dialog>
-    </>
+    <KeyDialog
+      keyName="v"
+      words="Void the last reading"
+      disabled={!last}
+      labelledBy="void-title"
+      onClosed={props.onClosed}
+    >
+      {(close) => last && <VoidForm number={number} run={run} last={last} onDone={close} />}
+    </KeyDialog>
   );
 }
 
@@ -64,8 +40,10 @@ export function VoidReading(props: { number: number; run: Run; onClosed?: () => 
 const REASONS = ['The contact slipped', 'It was the wrong piece'] as const;
 const OTHER_DIGIT = String(REASONS.length + 1);
 
-function VoidForm(props: { number: number; run: Run; reading: Reading; onDone: () => void }) {
-  const { run, reading } = props;
+/** @param props.last the reading that was last when it was asked for: another one may come in the meantime */
+function VoidForm(props: { number: number; run: Run; last: Reading; onDone: () => void }) {
+  const { run } = props;
+  const [reading] = useState(props.last);
   const { line } = useStation();
   const [other, setOther] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
@@ -100,7 +78,7 @@ function VoidForm(props: { number: number; run: Run; reading: Reading; onDone: (
 
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: the digits of the buttons inside work anywhere in the dialog
-    <div ref={box} className="void-form" onKeyDown={onKeyDown}>
+    <div ref={box} className="dialog-words" onKeyDown={onKeyDown}>
       <h2 id="void-title">Void the reading of {pieceName(run.plan, reading.piece)}?</h2>
       <p>
         <span className="figures">{readingText(reading, run.window)}</span>
@@ -143,7 +121,7 @@ function OtherReason(props: { inspector: string; onVoid: (reason: string, by: st
   const [why, who] = [reason.trim(), by.trim()];
   return (
     <form
-      className="void-other"
+      className="dialog-words"
       noValidate
       onSubmit={(event) => {
         event.preventDefault();

@@ -19,6 +19,7 @@ import { MeasurementFields } from '../receive/measurementFields.tsx';
 import { draftOfPart, readPart } from '../receive/partDraft.ts';
 import { WindowMeant } from '../receive/partFields.tsx';
 import { PlanFields } from '../receive/planFields.tsx';
+import { ValueFields } from '../receive/valueFields.tsx';
 import { Sheet } from '../sheet/sheet.tsx';
 import { useStation } from '../station/station.tsx';
 import { ChangesList } from './changesTable.tsx';
@@ -111,16 +112,7 @@ export function PartForm(props: {
             <TextField label="Part number" {...field('partNumber')} required autoFocus={!was} />
             <TextField label="Description" {...field('description')} />
           </div>
-          <div className="receive-row">
-            <TextField label="Nominal value" {...field('nominal')} hint="4k7, 4.7k, R47, 3M3" />
-            <TextField
-              label="Tolerance or limits"
-              term="window"
-              {...field('tolerance')}
-              required
-              hint="1 %, +5 -10 %, 4.6k to 4.8k"
-            />
-          </div>
+          <ValueFields field={field} />
           <div className="receive-part-ways">
             <Action onPress={() => openMarking(marking.current)}>Read off the part</Action>
             <p className="small quiet" role="status">

@@ -10,6 +10,7 @@ import type { FieldOf } from './fieldOf.ts';
 import { type Filled, oddValue } from './filled.ts';
 import { FilledFrom } from './filledFrom.tsx';
 import { KeepAsPart } from './keepAsPart.tsx';
+import { ValueFields } from './valueFields.tsx';
 
 /** What the part is and what it claims: found in the parts list, read off a piece, or typed. */
 export function PartFields(props: {
@@ -45,16 +46,7 @@ export function PartFields(props: {
         />
         <TextField label="Description" {...field('description')} />
       </div>
-      <div className="receive-row">
-        <TextField label="Nominal value" {...field('nominal')} hint="4k7, 4.7k, R47, 3M3" />
-        <TextField
-          label="Tolerance or limits"
-          term="window"
-          {...field('tolerance')}
-          required
-          hint="1 %, +5 -10 %, 4.6k to 4.8k"
-        />
-      </div>
+      <ValueFields field={field} />
       <div className="receive-part-ways">
         <Action onPress={props.onMarking}>Read off the part</Action>
         {props.offered !== null && (
