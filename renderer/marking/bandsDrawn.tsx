@@ -5,19 +5,14 @@ const WIDTH = 420;
 const HEIGHT = 104;
 const BODY = { left: 24, width: 372, top: 12, height: 60 };
 const BAND_WIDTH = 26;
-/** The last band of four and more stands further away: that is how the end is told on a part. */
-const APART = 0.6;
-const LEAST_WITH_END = 4;
+const MOST_STEP = 66;
 
-/** Where the middle of each band is drawn, from left to right. */
+/** Where the middle of each band is drawn, from left to right. All gaps are alike: the drawing must not say which way it is read. */
 export function bandPlaces(count: number): number[] {
-  const gaps = count - 1 + (count >= LEAST_WITH_END ? APART : 0);
-  const step = gaps === 0 ? 0 : Math.min(66, (BODY.width - 64) / gaps);
-  const begin = BODY.left + BODY.width / 2 - (step * gaps) / 2;
-  return Array.from({ length: count }, (_, at) => {
-    const isEnd = count >= LEAST_WITH_END && at === count - 1;
-    return begin + step * (at + (isEnd ? APART : 0));
-  });
+  const gaps = Math.max(1, count - 1);
+  const step = Math.min(MOST_STEP, (BODY.width - 64) / gaps);
+  const begin = BODY.left + BODY.width / 2 - (step * (count - 1)) / 2;
+  return Array.from({ length: count }, (_, at) => begin + step * at);
 }
 
 /** A part with its colour bands, each with its name: no colour says anything by itself. */
