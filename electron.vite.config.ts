@@ -8,7 +8,7 @@ const OUTSIDE = ['better-sqlite3', 'serialport', '@serialport/parser-readline', 
 
 const at = (path: string): string => resolve(import.meta.dirname, path);
 
-/** Builds the programs, the preload script and the screen into dist/. */
+/** Builds the programs, main's thread for long work, the preload script and the screen into dist/. */
 export default defineConfig({
   main: {
     build: {
@@ -17,7 +17,11 @@ export default defineConfig({
       // One file is read quicker than the hundreds that packages are made of.
       externalizeDeps: { exclude: Object.keys(about.dependencies).filter((name) => !OUTSIDE.includes(name)) },
       rolldownOptions: {
-        input: { desktop: at('main/desktop/desktop.ts'), command: at('main/command/command.ts') },
+        input: {
+          desktop: at('main/desktop/desktop.ts'),
+          command: at('main/command/command.ts'),
+          thread: at('main/aside/thread.ts'),
+        },
         // All in one folder: what finds its neighbours by import.meta.dirname must find them from any chunk.
         output: { entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
       },

@@ -1,12 +1,17 @@
 import { lazy, Suspense } from 'react';
 import type { MeterLink } from '../core/contract/contract.ts';
+import { OPEN_STATION } from '../core/contract/contract.ts';
 import { problem } from '../core/problem/problem.ts';
+import { SimulatedMark } from './lotCard/lotCard.tsx';
 import { ReceiveScreen } from './receive/receiveScreen.tsx';
-import { hashOf, useRoute } from './route.ts';
+import { hashOf, type Route, useRoute } from './route.ts';
 import { RunDesk } from './runDesk.tsx';
 import { RunsScreen } from './runs/runsScreen.tsx';
 import { SoundAndLook } from './soundAndLook.tsx';
 import { useStation } from './station/station.tsx';
+import { useFeed } from './station/useFeed.ts';
+import { useProgressOf } from './station/useProgressOf.ts';
+import { StationOpening } from './stationOpening.tsx';
 import './app.css';
 
 /** What is not needed to inspect a lot is fetched when it is asked for. */
@@ -17,8 +22,10 @@ const ContinuityScreen = lazy(() => import('./continuity/continuityScreen.tsx'))
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
 export function App() {
-  const { up, link, linkKnown } = useStation();
+  const { up, link, linkKnown, continuity } = useStation();
+  const watching = useFeed(continuity, (now) => now?.on === true);
   const route = useRoute();
+  const opening = useProgressOf(OPEN_STATION);
   return (
     <div className="app">
       <header className="head">
@@ -35,10 +42,19 @@ export function App() {
             All runs
           </a>
         )}
-        <p className="head-link small quiet">{linkKnown && linkWords(link)}</p>
+        {linkKnown && up !== false && <Link link={link} watching={watching} />}
         <SoundAndLook />
       </header>
       <div role="alert">{up === false && <Away />}</div>
+      {opening ? <StationOpening progress={opening} /> : <Screen route={route} />}
+    </div>
+  );
+}
+
+/** The screen that the address names. */
+function Screen({ route }: { route: Route }) {
+  return (
+    <>
       {route.screen === 'runs' && <RunsScreen />}
       {route.screen === 'receive' && <ReceiveScreen />}
       <Suspense fallback={<main className="lone" aria-busy="true" aria-label="Reelohm" />}>
@@ -48,7 +64,7 @@ export function App() {
         {route.screen === 'continuity' && <ContinuityScreen />}
       </Suspense>
       {route.screen === 'run' && <RunDesk key={route.run} number={route.run} view={route.view} />}
-    </div>
+    </>
   );
 }
 
@@ -64,6 +80,12 @@ function Away() {
   );
 }
 
+/** How the meter of a run stands; that it is simulated cannot be overlooked on any screen. */
+function Link({ link, watching }: { link: MeterLink; watching: boolean }) {
+  if (link.state === 'connected' && link.simulated) return <SimulatedMark where="head" />;
+  return <p className="head-link small quiet">{watching ? 'Watching continuity' : linkWords(link)}</p>;
+}
+
 function linkWords(link: MeterLink): string {
   switch (link.state) {
     case 'none':
@@ -71,7 +93,7 @@ function linkWords(link: MeterLink): string {
     case 'connecting':
       return `Connecting ${link.address} …`;
     case 'connected':
-      return `${link.simulated ? 'Simulated bench' : 'Meter'} connected, ${link.address}`;
+      return `Meter connected, ${link.address}`;
     case 'lost':
       return `Meter lost, ${link.address}`;
   }

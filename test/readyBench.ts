@@ -4,6 +4,7 @@ import { CAUTIONS } from '../core/inspection/cautions.ts';
 import { checkDue, type Run } from '../core/inspection/run.ts';
 import type { CheckName } from '../core/readiness/check.ts';
 import type { Station } from '../main/station/station.ts';
+import { quickBench } from './quickBench.ts';
 import type { TinyMeter } from './tinyMeter.ts';
 
 export const BY = 'Ines Okoro';
@@ -12,9 +13,13 @@ export async function runOf(station: Station, run: number): Promise<Run> {
   return (await openRun(station, run)).run;
 }
 
-/** Connects the simulated bench to a run, confirms the cautions and does all checks. */
-export async function readyBench(station: Station, run: number, address = 'sim:7'): Promise<void> {
-  await station.ask('connect-meter', { run, address });
+/**
+ * Connects a simulated bench to a run, confirms the cautions and does all checks.
+ * @param address where it is; where it is left out, one that takes no time
+ */
+export async function readyBench(station: Station, run: number, address?: string): Promise<void> {
+  const there = address ?? (await quickBench(await runOf(station, run), 'sim:7'));
+  await station.ask('connect-meter', { run, address: there });
   await station.ask('confirm-bench', { run, by: BY, cautions: [...CAUTIONS] });
   await checkBench(station, run);
 }

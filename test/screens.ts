@@ -66,13 +66,19 @@ export async function showReady(
 /**
  * On the simulated bench, from choosing the meter to the first piece. No mouse.
  * @param lookAt is told each screen on the way
+ * @param address of a simulated bench that is served elsewhere; null for the station's own
  */
 export async function makeReady(
   { page, press }: Job,
   lookAt: (screen: string) => Promise<void> = async () => {},
+  address: string | null = null,
 ): Promise<void> {
   await page.getByRole('heading', { name: 'Get the bench ready' }).waitFor();
   await page.getByRole('radio', { name: 'Simulated bench' }).and(page.locator(':focus')).waitFor();
+  if (address !== null) {
+    await page.getByRole('radio', { name: 'Another address' }).check();
+    await page.getByRole('textbox', { name: 'Address' }).fill(address);
+  }
   await lookAt('3-meter');
   await press('Enter');
   await page.getByRole('checkbox').first().and(page.locator(':focus')).waitFor();

@@ -12,6 +12,8 @@ interface Need {
   milliseconds: number;
   bandOhms: number;
   driftOhms: number;
+  /** So many readings more must confirm it. */
+  confirmations: number;
 }
 
 /** From here on, in ohms, a finger across the tips may be what is read. Our choice: dry skin is about a megohm. */
@@ -23,8 +25,19 @@ export const HAND_OHMS = 50_000;
  * no longer drift by more than the noise, what is left of an exponential approach is below the noise.
  */
 const SHARE_OF_CONTACT = 0.25;
-/** The share asks for no more than this. */
+/**
+ * From here on, in ohms, the approach takes so long that a quarter of it cannot be told from the noise: in simulated streams with
+ * 1 to 4 nF readings were 0.4 to 0.7 standard deviations high on average. With these two it is less than 0.1.
+ */
+export const SLOW_OHMS = 15e6;
+const SHARE_OF_SLOW_CONTACT = 0.35;
+/** Of readings that still fall, the first that seems at rest is one that the noise holds up; those after it are not chosen by it. */
+export const CONFIRMATIONS_OF_SLOW = 3;
+/** So many time constants at the most from contact until what is left is within the noise and the share is reached. */
+export const SETTLING_CONSTANTS = { usual: 14, slow: 20 };
+/** The share asks for no more than this, and for so many time constants more. */
 const MOST_OF_CONTACT_MILLISECONDS = 2000;
+const MOST_TIME_CONSTANTS = 30;
 /** Capacitance of leads and hands that the test current has to charge, and how many time constants are waited for. */
 export const STRAY_FARADS = 1e-9;
 const TIME_CONSTANTS = 3;
@@ -52,9 +65,12 @@ function needAt(ohms: number, contactMilliseconds: number, setting: CaptureSetti
   const factor = farFactor(ohms, setting);
   const isFar = factor > 1;
   const mayBeHand = isLikeHand(ohms, setting);
+  const constant = Math.abs(ohms) * STRAY_FARADS * 1000;
+  const isSlow = ohms >= SLOW_OHMS;
+  const share = isSlow ? SHARE_OF_SLOW_CONTACT : SHARE_OF_CONTACT;
   const milliseconds = Math.max(
-    Math.min(contactMilliseconds * SHARE_OF_CONTACT, MOST_OF_CONTACT_MILLISECONDS),
-    TIME_CONSTANTS * Math.abs(ohms) * STRAY_FARADS * 1000,
+    Math.min(contactMilliseconds * share, MOST_OF_CONTACT_MILLISECONDS + MOST_TIME_CONSTANTS * constant),
+    TIME_CONSTANTS * constant,
     isShort(ohms, setting) ? shortMilliseconds : 0,
     mayBeHand ? handMilliseconds : 0,
   );
@@ -63,6 +79,7 @@ function needAt(ohms: number, contactMilliseconds: number, setting: CaptureSetti
     milliseconds,
     bandOhms: isFar ? Math.max(bandOhms * factor, ohms * FAR_BAND) : bandOhms,
     driftOhms: isFar ? Math.max(driftOhms * factor, ohms * FAR_DRIFT) : driftOhms,
+    confirmations: isSlow ? CONFIRMATIONS_OF_SLOW : 0,
   };
 }
 
@@ -75,10 +92,12 @@ export interface Agreement {
   readings: readonly Conducting[];
   /** How many of the settled readings are reached. */
   steady: number;
+  /** So many times one after the other they have fulfilled what is needed. */
+  times: number;
   settled: boolean;
 }
 
-export const NO_AGREEMENT: Agreement = { readings: [], steady: 0, settled: false };
+export const NO_AGREEMENT: Agreement = { readings: [], steady: 0, times: 0, settled: false };
 
 /**
  * The agreement after one more reading without an open one in between.
@@ -93,11 +112,13 @@ export function agreementWith(
   const need = needAt(reading.ohms, reading.at - contactSince, setting);
   const all = withinBand([...before.readings, reading], need.bandOhms);
   const first = firstNeeded(all, need);
-  if (first === null) return { readings: all, steady: steadyOf(all, need, setting), settled: false };
+  if (first === null) return { readings: all, steady: steadyOf(all, need, setting), times: 0, settled: false };
   const readings = all.slice(first);
-  const settled = !isCreeping(readings, need.driftOhms) && !isDeparting(readings, need.driftOhms);
+  const agrees = !isCreeping(readings, need.driftOhms) && !isDeparting(readings, need.driftOhms);
+  const times = agrees ? before.times + 1 : 0;
+  const settled = times > need.confirmations;
   const { settledReadings } = setting;
-  return { readings, steady: settled ? settledReadings : settledReadings - 1, settled };
+  return { readings, steady: settled ? settledReadings : settledReadings - 1, times, settled };
 }
 
 /** The latest readings that all lie within the band; a reading that is no number agrees with nothing. */
@@ -135,16 +156,14 @@ function steadyOf(readings: readonly Conducting[], need: Need, { settledReadings
 }
 
 /**
- * Whether the means of the three thirds run one way by more than the drift that noise may show: `driftOhms` where each is a
- * single reading, less with the square root of how many they are of.
+ * Whether the means of the first and the last third are apart by more than the drift that noise may show: `driftOhms` where each
+ * is a single reading, less with the square root of how many they are of.
  */
 function isCreeping(readings: readonly Conducting[], driftOhms: number): boolean {
   const third = readings.length / 3;
-  const [early, middle, late] = [0, 1, 2].map((part) =>
-    mean(readings.slice(Math.round(part * third), Math.round((part + 1) * third))),
-  ) as [number, number, number];
-  const oneWay = (early < middle && middle < late) || (early > middle && middle > late);
-  return oneWay && Math.abs(late - early) > driftOhms / Math.sqrt(third);
+  const early = mean(readings.slice(0, Math.round(third)));
+  const late = mean(readings.slice(Math.round(2 * third)));
+  return Math.abs(late - early) > driftOhms / Math.sqrt(third);
 }
 
 /**

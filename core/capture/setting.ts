@@ -1,9 +1,7 @@
 import chisquareQuantile from '@stdlib/stats-base-dists-chisquare-quantile';
-import Big from 'big.js';
 import * as z from 'zod';
 import { OVER_RANGE } from '../accuracy/chooseRange.ts';
 import type { Run } from '../inspection/run.ts';
-import { formatOhms } from '../quantity/formatOhms.ts';
 import { toleranceOhms } from '../window/window.ts';
 import { HAND_OHMS, STRAY_FARADS } from './agreement.ts';
 
@@ -30,6 +28,10 @@ export interface CaptureSetting {
   driftOhms: number;
   /** Open for so long, and for at least two readings, is a release. */
   releaseMilliseconds: number;
+  /** After leads that were open for less than this the piece before may have slipped: */
+  doubtMilliseconds: number;
+  /** what reads the same within so many ohms does not count then. */
+  sameOhms: number;
   /** After somebody said that a piece is open, overload for so long counts. */
   openDwellMilliseconds: number;
   /** Below it the tips may be touching each other; null where the window is too near 0 to tell a piece from the tips. */
@@ -53,6 +55,12 @@ export interface CaptureSetting {
   unsteadyMilliseconds: number;
   /** Readings further apart than this say nothing of the time between them. */
   silenceMilliseconds: number;
+  /** How long one reading takes, as far as it is known. */
+  readingMilliseconds: number;
+  /** Time constant of the highest value in the window with the capacitance of leads and hands. */
+  chargingMilliseconds: number;
+  /** How long that capacitance keeps leads that are open from showing it. */
+  openingMilliseconds: number;
 }
 
 /** What of a run the setting follows from. */
@@ -66,6 +74,13 @@ const SETTLED_READINGS_NEAR_HAND = 4;
 const RELEASE_MILLISECONDS = 150;
 /** After a slip a high value stays in overload until the leads' charge has gone: so many time constants more. */
 const RELEASE_TIME_CONSTANTS = 6;
+/** So much longer than the release a tip that slips is seldom off, and a piece that is lifted on purpose seldom is for less. */
+const DOUBT_MILLISECONDS = 150;
+/**
+ * Within the drift, and a fiftieth of the tolerance, it may be the same piece. Of a lot that fills its window no more than one in
+ * 20 is so like the one before; only those that come that soon are asked for again.
+ */
+const SAME_PERCENT = 2;
 const OPEN_DWELL_MILLISECONDS = 1000;
 /** A tap of the tips is shorter. */
 const SHORT_MILLISECONDS = 500;
@@ -74,10 +89,13 @@ const TAP_PAUSE_MILLISECONDS = 400;
 const HAND_MILLISECONDS = 800;
 const UNSTEADY_MILLISECONDS = 5000;
 /** How many time constants of the highest value are allowed for before a contact is called unsteady. */
-const UNSTEADY_TIME_CONSTANTS = 30;
+const UNSTEADY_TIME_CONSTANTS = 50;
 const SILENCE_MILLISECONDS = 500;
 const SILENCE_READINGS = 3;
-const USUAL_READING_MILLISECONDS = 50;
+/** Integration and, as long again, the meter's own zero (common practice), at 50 Hz; then question and answer. */
+const MILLISECONDS_OF_CYCLE = 40;
+const ASKING_MILLISECONDS = 5;
+const USUAL_CYCLES = 1;
 
 /** Width of the band in standard deviations: four readings leave it by noise less than once in 100 000 times. */
 const BAND_DEVIATIONS = 7;
@@ -99,6 +117,8 @@ const NOISE_IN_SHORT = 10;
 const WINDOW_ABOVE_SHORT = 5;
 /** What is above so many times the window's limit is far outside. */
 const FAR_WINDOWS = 2;
+/** So many widths of the window beyond it a piece is so bad that waiting costs nothing, and what is read may be a finger's. */
+const NEAR_WIDTHS = 1;
 /** Noise where no reference was read more than once, as a share of the range. */
 const USUAL_NOISE_OF_RANGE = 1e-5;
 /** No meter that reads this fast is taken to be quieter than this. */
@@ -113,12 +133,12 @@ const MOST_INFLATION = 5;
  * The noise is the upper 99 % confidence limit of the standard deviation of the reference's readings (NIST/SEMATECH e-Handbook,
  * 1.3.5.8), at least 3 ppm of the range; 10 ppm of the range where no reference was read more than once.
  * @param choice what a person chose instead
- * @param readingMilliseconds how long one reading takes, as far as it is known
+ * @param readingMilliseconds how long one reading takes; else what its integration time lets expect
  */
 export function settingFor(
   run: RunForCapture,
   choice: CaptureChoice = {},
-  readingMilliseconds: number = USUAL_READING_MILLISECONDS,
+  readingMilliseconds: number = usualReadingMilliseconds(run),
 ): CaptureSetting {
   const { window } = run;
   const limit = limitOf(window);
@@ -133,13 +153,16 @@ export function settingFor(
   const least = Math.max(BAND_DEVIATIONS * noise, BAND_DIGITS * digit, 2 * contact);
   const usual = isTwoSided && !nearHand ? Math.max(least, shareOf(tolerance, BAND_PERCENT)) : least;
   const { bandPercent } = choice;
+  const releaseMilliseconds =
+    choice.releaseMilliseconds ?? Math.round(RELEASE_MILLISECONDS + RELEASE_TIME_CONSTANTS * charging);
   const bandOhms = bandPercent === undefined ? usual : Math.max(shareOf(tolerance, bandPercent), DRIFT_DIGITS * digit);
   return {
     settledReadings: choice.settledReadings ?? (nearHand ? SETTLED_READINGS_NEAR_HAND : SETTLED_READINGS),
     bandOhms,
     driftOhms,
-    releaseMilliseconds:
-      choice.releaseMilliseconds ?? Math.round(RELEASE_MILLISECONDS + RELEASE_TIME_CONSTANTS * charging),
+    releaseMilliseconds,
+    doubtMilliseconds: releaseMilliseconds + DOUBT_MILLISECONDS,
+    sameOhms: Math.min(driftOhms, shareOf(tolerance, SAME_PERCENT)),
     openDwellMilliseconds: choice.openDwellMilliseconds ?? OPEN_DWELL_MILLISECONDS,
     shortOhms: shortOhms(run, noise, digit),
     shortMilliseconds: SHORT_MILLISECONDS,
@@ -147,12 +170,27 @@ export function settingFor(
     tapPauseMilliseconds: TAP_PAUSE_MILLISECONDS,
     farOhms: farOhms(run, limit),
     handOhms: HAND_OHMS,
-    nearOhms: { from: Number(window.lower ?? 0) / FAR_WINDOWS, to: limit * FAR_WINDOWS },
+    nearOhms: nearOhms(window, limit, tolerance),
     handMilliseconds: HAND_MILLISECONDS,
     changeOhms: Math.max(CHANGE_BANDS * bandOhms, isTwoSided ? shareOf(tolerance, CHANGE_PERCENT) : 0),
     unsteadyMilliseconds: Math.round(UNSTEADY_MILLISECONDS + UNSTEADY_TIME_CONSTANTS * charging),
     silenceMilliseconds: Math.max(SILENCE_MILLISECONDS, SILENCE_READINGS * readingMilliseconds),
+    readingMilliseconds,
+    chargingMilliseconds: charging,
+    openingMilliseconds: rangeOhms(run, limit) * Number(OVER_RANGE) * STRAY_FARADS * 1000,
   };
+}
+
+function usualReadingMilliseconds({ meter }: RunForCapture): number {
+  // Of a meter that cannot be told they may not be known.
+  const cycles = Number(meter?.setting.integrationCycles ?? 0) || USUAL_CYCLES;
+  return cycles * MILLISECONDS_OF_CYCLE + ASKING_MILLISECONDS;
+}
+
+function nearOhms({ lower, upper }: Run['window'], limit: number, tolerance: number): CaptureSetting['nearOhms'] {
+  if (lower === null || upper === null) return { from: Number(lower ?? 0) / FAR_WINDOWS, to: limit * FAR_WINDOWS };
+  const beyond = NEAR_WIDTHS * 2 * tolerance;
+  return { from: Number(lower) - beyond, to: Number(upper) + beyond };
 }
 
 function limitOf({ lower, upper }: Run['window']): number {
@@ -189,60 +227,4 @@ function farOhms(run: RunForCapture, limit: number): number | null {
   const { meter } = run;
   if (meter?.setting.range === 'fixed') return rangeOhms(run, limit) * Number(OVER_RANGE);
   return limit === 0 ? null : FAR_WINDOWS * limit;
-}
-
-/** Digits of a figure in words. */
-const DIGITS = 2;
-
-/** Every parameter of the setting in words, a sentence or two each, for the person at the probes. */
-export function captureWords(setting: CaptureSetting): string[] {
-  const { settledReadings, bandOhms, driftOhms, changeOhms } = setting;
-  return [
-    `A piece counts when ${settledReadings} readings in a row lie within ${ohms(bandOhms)} of each other and no longer run one way by more than ${ohms(driftOhms)}. They must also span a quarter of the time since contact, up to 2 s, and 3 µs for each kiloohm, because high values settle slowly.`,
-    `The next piece counts after the leads were open for ${seconds(setting.releaseMilliseconds)} and at least two readings. An opening that is shorter is a slip, and the piece on the probes does not count again. What reads ten times as much as the piece, from ${ohms(HAND_OHMS)} up, is as good as open. A piece that is put on the probes again after that counts as the next one.`,
-    'At the beginning nothing counts before the leads were seen open once: a piece that lies on the probes already may have counted before. Lift it and put it on again.',
-    shortWords(setting),
-    openWords(setting),
-    farWords(setting),
-    `Readings that settle more than ${ohms(changeOhms)} away after a piece was captured, without the leads open in between, are trouble and never count.`,
-    `A contact that does not settle within ${seconds(setting.unsteadyMilliseconds)} is called unsteady; it still counts as soon as it settles. A finger across the tips never settles.`,
-    `Readings more than ${seconds(setting.silenceMilliseconds)} apart say nothing of the time between: the count of steady readings, and the time of an opening, begin anew.`,
-  ];
-}
-
-function shortWords({ shortOhms, shortMilliseconds }: CaptureSetting): string {
-  if (shortOhms === null) {
-    return 'The window is so near to zero that tips which touch each other look like a piece: keep them apart between pieces.';
-  }
-  return `Below ${ohms(shortOhms)} the tips may be touching each other: a shorted piece counts when it is held for ${seconds(shortMilliseconds)}.`;
-}
-
-function openWords({
-  shortOhms,
-  tapsMilliseconds,
-  tapPauseMilliseconds,
-  openDwellMilliseconds,
-}: CaptureSetting): string {
-  const sign =
-    shortOhms === null
-      ? 'by its key or the foot switch'
-      : `by its key or the foot switch, or by tapping the tips together twice within ${seconds(tapsMilliseconds)}, each for a tenth of a second or more`;
-  const back =
-    shortOhms === null
-      ? ''
-      : ` The taps are over when the tips were apart for ${seconds(tapPauseMilliseconds)}; one tap more after that takes the sign back.`;
-  return `Leads that are open and a piece that is open look the same. Say that a piece is open ${sign}: overload for ${seconds(openDwellMilliseconds)} then counts as that piece. If something conducts before, it counts as it reads.${back}`;
-}
-
-function farWords({ farOhms, handOhms, handMilliseconds, settledReadings }: CaptureSetting): string {
-  const wider = farOhms === null ? '' : ` Above ${ohms(farOhms)} the band is wider in proportion.`;
-  return `From ${ohms(handOhms)} up it may be a finger across the tips: ${settledReadings + 1} readings over ${seconds(handMilliseconds)} must agree.${wider}`;
-}
-
-function ohms(value: number): string {
-  return formatOhms(new Big(value.toPrecision(DIGITS)));
-}
-
-function seconds(milliseconds: number): string {
-  return `${Number((milliseconds / 1000).toPrecision(DIGITS))} s`;
 }

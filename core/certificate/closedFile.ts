@@ -1,6 +1,7 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { type Problem, wordsOf } from '../problem/problem.ts';
+import type { TellProgress } from '../progress/progress.ts';
 import { cellsOfCsv, csvText } from './csv.ts';
 
 /**
@@ -22,8 +23,8 @@ export const DIGEST_FITS =
 const DIGEST_BEGINS = utf8ToBytes('digest,sha-256,');
 
 /** Rows of cells, header first, as the whole text of a file that is closed by its digest. */
-export function closed(rows: string[][]): string {
-  const body = csvText(rows);
+export function closed(rows: string[][], tell?: TellProgress): string {
+  const body = csvText(rows, tell);
   return body + digestRow(utf8ToBytes(body), rows[0]?.length ?? 0);
 }
 
@@ -93,8 +94,13 @@ export function mustComeOutTheSame(
 }
 
 /** Equal cells can still be quoted otherwise, or hold bytes that are no UTF-8. @throws the format's problem */
-export function mustBeWrittenAlike(body: Uint8Array, again: readonly string[][], format: ClosedFormat): void {
-  if (!sameBytes(utf8ToBytes(csvText([[...format.columns], ...again])), body)) {
+export function mustBeWrittenAlike(
+  body: Uint8Array,
+  again: readonly string[][],
+  format: ClosedFormat,
+  tell?: TellProgress,
+): void {
+  if (!sameBytes(utf8ToBytes(csvText([[...format.columns], ...again], tell)), body)) {
     throw format.broken('its form', 'the rows are not written as this format writes them');
   }
 }

@@ -1,5 +1,6 @@
 import { parse } from 'csv-parse/browser/esm/sync';
 import { stringify } from 'csv-stringify/browser/esm/sync';
+import { BETWEEN_TELLINGS, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { meterNumber } from '../quantity/meterNumber.ts';
 import { COLUMNS, type Column, type Row } from './format.ts';
 import { plainText, safeText } from './safeText.ts';
@@ -23,8 +24,14 @@ export function meantBy(column: Column, cell: string): string {
 }
 
 /** Rows of cells as CSV text. */
-export function csvText(rows: string[][]): string {
-  return stringify(rows, RFC_4180);
+export function csvText(rows: string[][], tell: TellProgress = TELL_NOBODY): string {
+  let text = '';
+  for (let from = 0; from < rows.length; from += BETWEEN_TELLINGS) {
+    const upTo = Math.min(from + BETWEEN_TELLINGS, rows.length);
+    text += stringify(rows.slice(from, upTo), RFC_4180);
+    tell({ step: 'rows-written', done: upTo, of: rows.length });
+  }
+  return text;
 }
 
 /** All rows of a CSV file, header included, as cells. @throws Error of the CSV library where it is none */

@@ -2,5 +2,11 @@
 
 export function parse(
   input: Uint8Array | string,
-  options: { delimiter: string; record_delimiter: string | string[]; relax_column_count?: boolean },
+  options: {
+    delimiter: string;
+    record_delimiter: string | string[];
+    relax_column_count?: boolean;
+    relax_quotes?: boolean;
+    trim?: boolean;
+  },
 ): string[][];

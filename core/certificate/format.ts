@@ -66,7 +66,8 @@
  *   and a p below 0.000001 is said to be so in `text`. Where a figure cannot be given, or would say nothing, `text` says why
  *   and the cells of its figure are empty.
  * - A piece measured again is asked for at its own position. A reading whose position is another one than asked for was taken there by
- *   the inspector; `summary` counts them.
+ *   the inspector; `summary` counts them. That place is put in, as names are: where it was altered to another such place, only the
+ *   digest shows it.
  * - What depends on how the meter was reached is not on it: the same run over any line makes the same rows.
  * - The words of checks, summary and figures are part of the format: they are compared when a certificate is verified, so
  *   changing one makes a new format.

@@ -1,4 +1,5 @@
 import { type BenchCheck, counts, type Happening, type Reading, type Run } from '../inspection/run.ts';
+import { counting, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { significantPercent } from '../quantity/significant.ts';
 import type { Found } from '../readiness/check.ts';
 import { positionOf } from '../sampling/positions.ts';
@@ -8,7 +9,7 @@ import { type Row, textRow } from './format.ts';
 import { meterRows } from './meterRows.ts';
 
 /** All that happened at the bench, readings included, in the order it happened. */
-export function historyRows(run: Run): Row[] {
+export function historyRows(run: Run, tell: TellProgress = TELL_NOBODY): Row[] {
   const { history, readings } = run;
   const rows: Row[] = [];
   const happenings = history[Symbol.iterator]();
@@ -18,7 +19,7 @@ export function historyRows(run: Run): Row[] {
       rows.push(...happeningRows(happening.value));
     }
   };
-  for (const reading of readings) {
+  for (const reading of counting(readings, { step: 'readings', of: readings.size }, tell)) {
     putThoseBefore(reading.reading);
     rows.push(readingRow(reading, run));
   }

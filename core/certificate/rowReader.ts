@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { Problem, problem } from '../problem/problem.ts';
+import { BETWEEN_TELLINGS, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { quoted } from './closedFile.ts';
 import { meantBy } from './csv.ts';
@@ -89,11 +90,13 @@ export class FileRow {
 /** Reads the rows of a certificate one after the other, each being the one that must come next. */
 export class RowReader {
   readonly #rows: readonly (readonly string[])[];
+  readonly #tell: TellProgress;
   #next = 1;
 
-  /** @param rows all rows of the file, header included, digest left out */
-  constructor(rows: readonly (readonly string[])[]) {
+  /** @param rows all rows of the file, header included, digest left out @param tell told of rows as they are taken */
+  constructor(rows: readonly (readonly string[])[], tell: TellProgress = TELL_NOBODY) {
     this.#rows = rows;
+    this.#tell = tell;
   }
 
   /** The row that comes next; one of empty cells at the end. */
@@ -110,6 +113,7 @@ export class RowReader {
       throw found.broken(`"${wanted}" must stand here and not ${there}`);
     }
     this.#next += 1;
+    if (this.#next % BETWEEN_TELLINGS === 0) this.#tell({ step: 'rows-read', done: this.#next, of: this.#rows.length });
     return found;
   }
 

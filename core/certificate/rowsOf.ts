@@ -1,4 +1,5 @@
 import type { Run } from '../inspection/run.ts';
+import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import type { Tolerance } from '../window/window.ts';
 import { driftRows } from './driftRows.ts';
 import { figureRows } from './figureRows.ts';
@@ -15,8 +16,16 @@ export interface About {
   version: string;
 }
 
-/** All rows of a certificate but header and digest, in order. Where and how the meter was reached is not on it. */
-export function rowsOf(run: Run, about: About): Row[] {
+/**
+ * All rows of a certificate but header and digest, in order. Where and how the meter was reached is not on it.
+ * @param tell told of readings and of groups of figures as they are done
+ */
+export function rowsOf(run: Run, about: About, tell: TellProgress = TELL_NOBODY): Row[] {
+  const history = historyRows(run, tell);
+  const figures = FIGURES.flatMap((rowsFor, index) => {
+    tell({ step: 'figures', done: index, of: FIGURES.length });
+    return rowsFor(run);
+  });
   return [
     ...aboutRows(about),
     textRow('bench', 'kind', benchKind(run.meter)),
@@ -27,14 +36,19 @@ export function rowsOf(run: Run, about: About): Row[] {
     ...temperatureRows(run.temperature),
     ...planRows(run.plan),
     ...positionsRows(run.positions),
-    ...historyRows(run),
-    ...summaryRows(run),
-    ...worthRows(run),
-    ...driftRows(run),
-    ...(run.plan.choice.kind === 'study' ? studyRows(run) : figureRows(run)),
+    ...history,
+    ...figures,
     ...dispositionRows(run.decided),
   ];
 }
+
+/** What is worked out from all readings together, group by group. */
+const FIGURES: readonly ((run: Run) => Row[])[] = [
+  summaryRows,
+  worthRows,
+  driftRows,
+  (run) => (run.plan.choice.kind === 'study' ? studyRows(run) : figureRows(run)),
+];
 
 function aboutRows(about: About): Row[] {
   return [

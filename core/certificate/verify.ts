@@ -2,6 +2,7 @@ import { decide } from '../inspection/decide.ts';
 import type { Disposition } from '../inspection/event.ts';
 import { isPractice, type Run } from '../inspection/run.ts';
 import { Problem, problem } from '../problem/problem.ts';
+import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { formatTolerance } from '../window/parseTolerance.ts';
 import {
   bodyOf,
@@ -47,10 +48,11 @@ const FORMAT: ClosedFormat = {
  * Checks a certificate file: first that no byte was changed since it was written, then that what it says follows from
  * what was measured. For that the run is read back from what was put in and its certificate is written anew: the file
  * holds only if every cell comes out the same.
+ * @param tell told of rows, readings and figures as they are read and made anew
  * @throws problem certificate-broken, naming the digest or the row
  */
-export function verifyCertificate(bytes: Uint8Array): Verified {
-  const { run, decided, about } = intact(bytes);
+export function verifyCertificate(bytes: Uint8Array, tell: TellProgress = TELL_NOBODY): Verified {
+  const { run, decided, about } = intact(bytes, tell);
   return {
     run: about.run,
     lot: run.lot.number,
@@ -64,20 +66,20 @@ export function verifyCertificate(bytes: Uint8Array): Verified {
 }
 
 /** The run that an intact certificate is of, as far as its rows go. @throws problem certificate-broken */
-export function runOfCertificate(bytes: Uint8Array): Run {
-  return intact(bytes).run;
+export function runOfCertificate(bytes: Uint8Array, tell: TellProgress = TELL_NOBODY): Run {
+  return intact(bytes, tell).run;
 }
 
-function intact(bytes: Uint8Array): { run: Run; decided: Decision; about: About } {
+function intact(bytes: Uint8Array, tell: TellProgress): { run: Run; decided: Decision; about: About } {
   mustNotBeEarlier(bytes);
   const body = bodyOf(bytes, FORMAT);
   const rows = cellsOfBody(body, FORMAT);
-  const { run: undecided, decided, about } = readRun(new RowReader(rows));
+  const { run: undecided, decided, about } = readRun(new RowReader(rows, tell));
   const run = { ...undecided, decided };
-  const again = rowsOf(run, about).map(cellsOf);
+  const again = rowsOf(run, about, tell).map(cellsOf);
   mustComeOutTheSame(rows, again, FORMAT);
   mustFollow(undecided, decided, rows.length);
-  mustBeWrittenAlike(body, again, FORMAT);
+  mustBeWrittenAlike(body, again, FORMAT, tell);
   return { run, decided, about };
 }
 
@@ -109,7 +111,7 @@ function wordsFor(run: Run, decided: Decision): string[] {
   const { window, part, tally, decision } = run;
   const from =
     part.tolerance.kind === 'limits' ? 'limits as given' : `${part.nominal} Ω ${formatTolerance(part.tolerance)}`;
-  const known = run.readings.count(({ uncertainty }) => uncertainty !== null);
+  const known = run.readings.slice().filter(({ uncertainty }) => uncertainty !== null).length;
   const rule =
     decision.rule === 'simple-acceptance'
       ? decision.rule

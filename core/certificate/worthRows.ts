@@ -19,7 +19,7 @@ type Known = Reading & { uncertainty: Uncertainty };
  * the window: a piece of quite another value is read on another range and says nothing of verdicts there.
  */
 export function worthRows(run: Run): Row[] {
-  const counting = run.readings.filter(counts).toArray();
+  const counting = run.readings.slice().filter(counts);
   const valued = counting.filter(({ ohms }) => ohms !== null);
   const known = valued.filter((reading): reading is Known => reading.uncertainty !== null);
   const largest = largestOf(known);

@@ -3,11 +3,14 @@ import { type MeterData, meterData } from '../accuracy/meterData.ts';
 import type { StressResult } from '../drift/stress.ts';
 import { type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { lineOfText, lotClaim, namedText } from '../inspection/lotClaim.ts';
-import type { PackedHead, PackedReadings } from '../inspection/packedRun.ts';
+import type { PackedReadings } from '../inspection/packedReadings.ts';
+import type { PackedHead } from '../inspection/packedRun.ts';
+import { PAGE } from '../inspection/readings.ts';
 import type { Outlook, Step } from '../inspection/run.ts';
 import { type PartInput, part } from '../part/part.ts';
 import type { PartsPreview } from '../part/partsPreview.ts';
 import type { ProblemText } from '../problem/problem.ts';
+import type { Progress } from '../progress/progress.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
 import type { Study } from '../study/study.ts';
@@ -16,6 +19,12 @@ import { type CaptureStarted, type Continuity, captureOverrides, type Live, live
 export type { CaptureOverrides, CaptureStarted, Continuity, Live, LiveBy, LiveOutcome, LivePhase } from './live.ts';
 
 const run = z.number().int().positive();
+
+/**
+ * With a name, work that may take its time is told as it goes on, and can be stopped by `stop-work`: it then ends with the problem
+ * work-stopped and has changed nothing.
+ */
+const mayTakeTime = { work: namedText.optional() };
 
 /** Most characters of a file that is handed over as text. */
 const MOST_CSV = 2_000_000;
@@ -30,6 +39,7 @@ const series = z.union([z.strictObject({ run }), z.strictObject({ name: namedTex
 
 /** The same pieces before and after a treatment. */
 const stress = z.strictObject({
+  ...mayTakeTime,
   before: series,
   after: series,
   /** What was done to the pieces between: heat, load, solder, storage, or in other words. */
@@ -40,6 +50,7 @@ const stress = z.strictObject({
 
 /** A study whose readings come from a CSV file (core/study/importStudy.ts). */
 const importedStudy = z.strictObject({
+  ...mayTakeTime,
   csv,
   title: namedText,
   part: lineOfText.default(''),
@@ -60,10 +71,14 @@ export const requests = {
   overview: z.strictObject({}),
   /** Serial ports of this computer. */
   'list-ports': z.strictObject({}),
-  /** One run as it stands now, packed (core/inspection/packedRun.ts): all but its readings, and the first page of these. */
+  /** One run as it stands now, packed (core/inspection/packedRun.ts): all but its readings, and the first pages of these. */
   'open-run': z.strictObject({ run }),
-  /** A further page of the readings of a run as it was at `position`, after the first `from` of them. */
-  'page-of-run': z.strictObject({ run, position: z.number().int().positive(), from: z.number().int().positive() }),
+  /** Further pages of the readings of a run as it was at `position`, after the first `from` of them; as many as the first answer had. */
+  'pages-of-run': z.strictObject({
+    run,
+    position: z.number().int().positive(),
+    from: z.number().int().positive().multipleOf(PAGE),
+  }),
   /** Begins a run with the lot as claimed. */
   'receive-lot': z.strictObject({ claim: lotClaim }),
   /** Connects the meter at an address to a run and sets it for the run's measurement. */
@@ -77,6 +92,7 @@ export const requests = {
    * cannot measure volts, `waived` why the check `reference` is done without, `reference` the resistor on the probes.
    */
   'check-bench': z.strictObject({
+    ...mayTakeTime,
     run,
     by: namedText,
     check: checkName,
@@ -106,14 +122,19 @@ export const requests = {
   'save-part': z.strictObject({ part, was: namedText.optional(), over: z.boolean().default(false) }),
   'remove-part': z.strictObject({ number: namedText }),
   /** What importing a CSV file of parts would do (core/part/partsFile.ts). Nothing is kept. */
-  'preview-parts': z.strictObject({ csv: partsCsv }),
+  'preview-parts': z.strictObject({ ...mayTakeTime, csv: partsCsv }),
   /**
    * Keeps the good rows of a file of parts, or those that are named, each in place of a part of the same number. `version` is
    * that of the preview: what somebody has confirmed, and nothing else, is done.
    */
-  'import-parts': z.strictObject({ csv: partsCsv, version: z.string(), rows: z.array(z.number().int()).optional() }),
+  'import-parts': z.strictObject({
+    ...mayTakeTime,
+    csv: partsCsv,
+    version: z.string(),
+    rows: z.array(z.number().int()).optional(),
+  }),
   /** Writes the parts list as CSV into the certificate folder, under the next free name. */
-  'export-parts': z.strictObject({}),
+  'export-parts': z.strictObject({ ...mayTakeTime }),
   /** The dialects that are known, and what is wrong with files of one's own. */
   dialects: z.strictObject({}),
   /** Tries the common settings on one serial port, with the question who is there only. */
@@ -121,14 +142,22 @@ export const requests = {
   'stop-finding': z.strictObject({}),
   /** Reads the piece that is on the probes now. */
   'take-reading': z.strictObject({ run }),
-  /** The next piece is taken at another position along the reel than asked for; null where it is not after all. */
-  'say-position': z.strictObject({ run, position: z.number().int().nullable() }),
+  /**
+   * The next piece is taken at another position along the reel than asked for; null where it is not after all. With `piece` only
+   * where that is the next one still.
+   */
+  'say-position': z.strictObject({
+    run,
+    position: z.number().int().nullable(),
+    piece: z.number().int().positive().optional(),
+  }),
   /**
    * Pieces are read as they touch the probes, or whenever the meter is triggered, until something ends it. Asked for
-   * again while it runs it goes on with the new settings.
+   * again while it runs it goes on as it is where the same is asked for, else with what is asked for now.
    */
   'start-capture': z.strictObject({ run, by: liveBy.default('hands'), setting: captureOverrides.default({}) }),
-  'stop-capture': z.strictObject({}),
+  /** Ends the capture that is on; with a number only while it is that one. */
+  'stop-capture': z.strictObject({ capture: z.int().min(1).optional() }),
   /** The piece that is held now is said to be open: overload for a while then counts. */
   'say-open': z.strictObject({ run }),
   /** The meter at an address tells closed from open, without a run; whatever meter the station has is let go first. */
@@ -139,11 +168,11 @@ export const requests = {
   /** Takes a lot off hold, so that its run goes on. */
   'lift-hold': z.strictObject({ run, by: namedText, reason: namedText }),
   /** Writes the certificate into the station's certificate folder. Never over a file that is there. */
-  'write-certificate': z.strictObject({ run }),
+  'write-certificate': z.strictObject({ ...mayTakeTime, run }),
   /** The text of the certificate that was written last for this run. */
   'read-certificate': z.strictObject({ run }),
   /** All lots of the part and supplier of a run, in the order they were received, with the figures of each. */
-  'lot-history': z.strictObject({ run }),
+  'lot-history': z.strictObject({ ...mayTakeTime, run }),
   /** Compares the same pieces before and after a treatment. */
   'compare-stress': stress,
   /** Writes that comparison into the certificate folder. */
@@ -152,6 +181,8 @@ export const requests = {
   'import-study': importedStudy,
   /** Writes that study into the certificate folder. */
   'write-study': importedStudy.extend({ by: namedText }),
+  /** Stops the work of that name. Nothing happens where there is none, or where it is writing down what it made. */
+  'stop-work': z.strictObject({ work: namedText }),
 } as const;
 
 export type RequestName = keyof typeof requests;
@@ -243,8 +274,8 @@ export interface Answers {
   };
   'list-ports': SerialPortFound[];
   /** `position` is that of the last entry that is folded in. */
-  'open-run': { position: number; head: PackedHead; page: PackedReadings };
-  'page-of-run': { page: PackedReadings };
+  'open-run': { position: number; head: PackedHead; pages: PackedReadings[] };
+  'pages-of-run': { pages: PackedReadings[] };
   'receive-lot': { run: number };
   'connect-meter': { link: MeterLink };
   'release-meter': { link: MeterLink };
@@ -283,7 +314,11 @@ export interface Answers {
   'write-stress': { file: string; sha256: string; text: string };
   'import-study': Study;
   'write-study': { file: string; sha256: string; text: string };
+  'stop-work': Record<string, never>;
 }
+
+/** The name of the work that opens a station: its record is checked entry by entry. What is asked meanwhile waits. */
+export const OPEN_STATION = 'open-station';
 
 /** What the station tells everybody without being asked. Entries are durable before they are told. */
 export type News =
@@ -294,6 +329,8 @@ export type News =
   | ({ kind: 'continuity' } & Continuity)
   /** The parts list was changed. */
   | { kind: 'parts' }
+  /** How far work is that may take its time, by the name it was given; null: it is over. */
+  | { kind: 'work'; work: string; progress: Progress | null }
   /** What "find my meter" tries now, in words. */
   | { kind: 'finding'; path: string; trying: string };
 

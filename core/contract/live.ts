@@ -23,6 +23,8 @@ export type LiveOutcome = 'contact' | 'captured' | 'released' | 'open-said' | 't
 
 /** How the probes stand now. */
 export interface Live {
+  /** Number of the capture it is of, 1 and up since the station began. */
+  capture: number;
   run: number;
   by: LiveBy;
   phase: LivePhase;
@@ -42,9 +44,23 @@ export interface Live {
 
 /** What a capture was started with, each parameter in words as well. */
 export interface CaptureStarted {
+  /** Its number; `stop-capture` with it ends this one and no later one. */
+  capture: number;
   setting: CaptureSetting;
   words: string[];
 }
 
-/** Whether the probes close a circuit; `why` says what ended it where nobody asked for its end. */
-export type Continuity = { on: true; closed: boolean; ohms: DecimalText | null } | { on: false; why?: ProblemText };
+/**
+ * Whether the probes of the meter at an address close a circuit, which they do below a resistance in ohms; `why` says what ended it
+ * where nobody asked for its end.
+ */
+export type Continuity =
+  | {
+      on: true;
+      closed: boolean;
+      ohms: DecimalText | null;
+      address: string;
+      simulated: boolean;
+      closedBelowOhms: DecimalText;
+    }
+  | { on: false; why?: ProblemText };

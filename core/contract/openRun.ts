@@ -1,6 +1,7 @@
-import { Unpacking } from '../inspection/packedRun.ts';
+import type { PackedReadings } from '../inspection/packedReadings.ts';
+import { unpackRun } from '../inspection/packedRun.ts';
 import type { Run } from '../inspection/run.ts';
-import type { StationClient } from './contract.ts';
+import type { Answers, StationClient } from './contract.ts';
 
 /** A run and the place in the record of the last entry that is folded into it. */
 export interface OpenedRun {
@@ -14,10 +15,12 @@ export interface Opening {
   of: number;
 }
 
+/** So many answers are on their way at a time: the station makes one while this side reads another. */
+const ON_THEIR_WAY = 2;
+
 /**
  * Fetches a run from the station, as it is now. What happens in it from then on is told as news.
- * The next page is asked for before the one that is there is unpacked, so that the station packs meanwhile.
- * @param tell called after each page but the last one; what it throws ends the fetching
+ * @param tell called after each answer but the last one; what it throws ends the fetching
  * @throws Problem of the station; what `tell` throws
  */
 export async function openRun(
@@ -25,17 +28,28 @@ export async function openRun(
   number: number,
   tell: (opening: Opening) => void = () => undefined,
 ): Promise<OpenedRun> {
-  const { position, head, page: first } = await ask('open-run', { run: number });
-  const unpacking = new Unpacking(head);
-  let page = first;
-  for (;;) {
-    const from = page.from + page.count;
-    const next = from < head.readingCount ? ask('page-of-run', { run: number, position, from }) : null;
-    // Should unpacking fail, nobody waits for it.
-    next?.catch(() => undefined);
-    unpacking.add(page);
-    if (next === null) return { run: unpacking.run(), position };
-    tell({ read: unpacking.size, of: head.readingCount });
-    page = (await next).page;
+  const { position, head, pages: first } = await ask('open-run', { run: number });
+  const pages = [...first];
+  const [of, step] = [head.readingCount, readIn(first)];
+  const asked: Promise<Answers['pages-of-run']>[] = [];
+  let from = step;
+  while (readIn(pages) < of) {
+    for (; from < of && asked.length < ON_THEIR_WAY; from += step) {
+      const answer = ask('pages-of-run', { run: number, position, from });
+      // Should an earlier one fail, nobody waits for it.
+      answer.catch(() => undefined);
+      asked.push(answer);
+    }
+    tell({ read: readIn(pages), of });
+    const next = await asked.shift();
+    if (!next) throw new Error(`an answer had fewer than ${step} readings`);
+    pages.push(...next.pages);
   }
+  return { run: unpackRun({ head, pages }), position };
+}
+
+/** How many readings there are up to the end of these pages. */
+function readIn(pages: readonly PackedReadings[]): number {
+  const last = pages.at(-1);
+  return last === undefined ? 0 : last.from + last.count;
 }

@@ -88,7 +88,9 @@ export function stressResult({ treatment, limit, before, after }: Stress): Stres
     if (first.ohms === null) openBefore.push(piece);
     else if (last !== undefined) pieces.push(compare(piece, { ...first, ohms: first.ohms }, last, limit));
   }
-  const missing = [...firsts.keys()].filter((piece) => !lasts.has(piece) && !openBefore.includes(piece));
+  const missing = [...firsts]
+    .filter(([piece, first]) => !lasts.has(piece) && first.ohms !== null)
+    .map(([piece]) => piece);
   const extra = [...lasts.keys()].filter((piece) => !firsts.has(piece));
   if (pieces.length === 0) throw problem('stress-without-pairs');
 

@@ -1,4 +1,5 @@
 import { closed } from '../certificate/closedFile.ts';
+import type { TellProgress } from '../progress/progress.ts';
 import {
   type PieceValue,
   pieceName,
@@ -26,10 +27,11 @@ export interface StressRecord {
 /**
  * The comparison of pieces before and after a treatment: the whole text of its CSV file (see stressFormat.ts), to be kept as
  * UTF-8.
+ * @param tell told of rows as they are written
  * @throws problems of stressResult
  */
-export function stressFile(record: StressRecord): string {
-  return closed([[...STRESS_COLUMNS], ...stressRows(record, stressResult(record.of)).map(stressCells)]);
+export function stressFile(record: StressRecord, tell?: TellProgress): string {
+  return closed([[...STRESS_COLUMNS], ...stressRows(record, stressResult(record.of)).map(stressCells)], tell);
 }
 
 /** All rows of the file but header and digest, in order. */

@@ -9,6 +9,7 @@ import {
   mustComeOutTheSame,
 } from '../certificate/closedFile.ts';
 import { Problem, problem } from '../problem/problem.ts';
+import type { TellProgress } from '../progress/progress.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { type PieceValue, type StressResult, stressResult } from './stress.ts';
 import { type StressRecord, stressRows } from './stressFile.ts';
@@ -41,16 +42,17 @@ const HEADER_ROWS = [
 /**
  * Checks the file of a comparison: first that no byte was changed since it was written, then that every change, limit and
  * verdict follows from the values in it, all worked out anew.
+ * @param tell told of rows as they are written anew
  * @throws problem stress-broken, naming the digest or the first row and column that differ
  */
-export function verifyStress(bytes: Uint8Array): VerifiedStress {
+export function verifyStress(bytes: Uint8Array, tell?: TellProgress): VerifiedStress {
   const body = bodyOf(bytes, FORMAT);
   const cells = cellsOfBody(body, FORMAT);
   const record = readRecord(cells);
   const result = readAgain('its pieces', () => stressResult(record.of));
   const again = stressRows(record, result).map(stressCells);
   mustComeOutTheSame(cells, again, FORMAT);
-  mustBeWrittenAlike(body, again, FORMAT);
+  mustBeWrittenAlike(body, again, FORMAT, tell);
   return { record, result, sha256: hexDigest(bytes), checked: wordsFor(result) };
 }
 

@@ -6,6 +6,7 @@ import { CHECK_WORDS, CHECKS, type Found, type FoundWhat, type ReferenceFacts } 
 import { medianOf } from '../readiness/median.ts';
 import { isWhole, roundAfter } from '../readiness/round.ts';
 import type { InspectionEvent, MeterFacts } from './event.ts';
+import { Readings } from './readings.ts';
 import { counts, type Happening, type ReferenceShown, type Run, type Scatter } from './run.ts';
 import { count, EMPTY_TALLY } from './tally.ts';
 
@@ -32,7 +33,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       ambientCelsius: null,
       overridden: null,
       history: List(),
-      readings: List(),
+      readings: Readings.of([]),
       tally: EMPTY_TALLY,
       taken: ImmutableMap(),
       said: null,
@@ -73,7 +74,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
         readings: run.readings.push({ ...reading, voided: null, suspect: null }),
         tally: count(run.tally, event.verdict, 1),
         taken: position === null ? run.taken : run.taken.set(position, piece),
-        said: null,
+        said: stillSaid(run.said, piece, position),
         again: run.again.includes(piece) ? run.again.filter((other) => other !== piece) : run.again,
       };
     }
@@ -88,7 +89,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       const tally = count(run.tally, reading.verdict, -1);
       return {
         ...noted(run, { kind: 'voided', reading: number, by, reason, at }),
-        readings: run.readings.set(number - 1, { ...reading, voided: { by, reason, at } }),
+        readings: run.readings.changed(number - 1, number, (taken) => ({ ...taken, voided: { by, reason, at } })),
         tally: { ...tally, voided: tally.voided + 1 },
         taken: reading.position === null ? run.taken : run.taken.delete(reading.position),
         again: sorted([...run.again, reading.piece]),
@@ -118,6 +119,11 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
 const NO_SCATTER: Scatter = { squares: 0, degreesOfFreedom: 0, atOhms: '1' };
 
 const NO_ROUND = { round: [], roundBegan: null } as const;
+
+/** What is said of a later piece holds while another one is measured again in between, unless that one came from there. */
+function stillSaid(said: Run['said'], piece: number, position: number | null): Run['said'] {
+  return said === null || said.piece === piece || said.position === position ? null : said;
+}
 
 /** What is still known of a meter that is connected: nothing of another one, no scatter with another setting. */
 function knownOfMeter(run: Run, { identity, setting }: MeterFacts): Pick<Run, 'references' | 'reference' | 'scatter'> {
@@ -218,15 +224,12 @@ function suspected(run: Run, why: string, at: string): Run {
   const pieces: number[] = [];
   const left: number[] = [];
   let { tally } = run;
-  const readings = run.readings.withMutations((list) => {
-    for (let index = run.lastGood; index < list.size; index++) {
-      const reading = list.get(index);
-      if (!reading || !counts(reading)) continue;
-      list.set(index, { ...reading, suspect: { why, at } });
-      pieces.push(reading.piece);
-      if (reading.position !== null) left.push(reading.position);
-      tally = count(tally, reading.verdict, -1);
-    }
+  const readings = run.readings.changed(run.lastGood, run.readings.size, (reading) => {
+    if (!counts(reading)) return reading;
+    pieces.push(reading.piece);
+    if (reading.position !== null) left.push(reading.position);
+    tally = count(tally, reading.verdict, -1);
+    return { ...reading, suspect: { why, at } };
   });
   if (pieces.length === 0) return run;
   tally = { ...tally, suspect: tally.suspect + pieces.length };

@@ -25,8 +25,8 @@ export type Command =
    * reel the piece was really taken; where it was asked for where it is left out or null.
    */
   | { type: 'record-reading'; measured: { raw: string; said?: string }; position?: number | null }
-  /** Where the next piece is really taken; null for where it was asked for. */
-  | { type: 'say-position'; position: number | null }
+  /** Where the next piece is really taken; null for where it was asked for. `piece` is the one that is meant, where it may not be the next by now. */
+  | { type: 'say-position'; position: number | null; piece?: number | undefined }
   | { type: 'void-reading'; reading: number; by: string; reason: string }
   | { type: 'interrupt'; why: string }
   | { type: 'continue' }
@@ -104,6 +104,8 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       mustNotBeOnHold(run);
       if (outlook(run) !== 'undecided') throw problem('sample-complete');
       const piece = nextPiece(run);
+      const meant = command.piece ?? piece;
+      if (meant !== piece) throw problem('position-of-another-piece', meant, piece);
       const position = command.position === null ? null : positionTaken(run, piece, command.position);
       return [{ type: 'position-said', at, piece, position }];
     }

@@ -21,7 +21,8 @@ export function positionToTake(run: Taking, piece: number): number | null {
   if (run.said?.piece === piece) return run.said.position;
   const wanted = earlierPosition(run, piece) ?? positionOf(run, piece);
   if (wanted === null || !run.taken.has(wanted)) return wanted;
-  return nearest(run, wanted, (at) => !isAskedFor(run, at)) ?? nearest(run, wanted, () => true);
+  const others = run.plan.sampleSize < run.lot.size ? nearest(run, wanted, (at) => !isAskedFor(run, at)) : null;
+  return others ?? nearest(run, wanted, () => true);
 }
 
 /**

@@ -6,6 +6,7 @@ import { turnOf } from '../study/order.ts';
 import type { Verdict } from '../window/judge.ts';
 import type { Disposition, LotFacts, MeterFacts } from './event.ts';
 import { positionToTake } from './positionTaken.ts';
+import type { Readings } from './readings.ts';
 import type { Tally } from './tally.ts';
 
 /** One reading of a run as it stands now. */
@@ -131,11 +132,11 @@ export interface Run extends LotFacts {
   overridden: { by: string; at: string; reason: string } | null;
   /** Everything that happened at the bench beside readings, in order. */
   history: List<Happening>;
-  readings: List<Reading>;
+  readings: Readings;
   tally: Tally;
   /** Where along the reel pieces were taken whose reading counts, and which; empty where positions are not known. */
   taken: ImmutableMap<number, number>;
-  /** Where somebody says that the next piece is taken; null where it is taken where it was asked for. */
+  /** Where somebody says that a piece is taken which is not measured yet; null where all are taken where they are asked for. */
   said: { piece: number; position: number } | null;
   /** Pieces whose reading was voided or is suspect and that are to be measured again, in order. */
   again: readonly number[];

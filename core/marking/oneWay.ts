@@ -1,6 +1,6 @@
 import { formatOhms } from '../quantity/formatOhms.ts';
 import { CHANGED_IN_2016, COLOURS, type Colour } from './colour.ts';
-import type { Marked, Unread } from './marking.ts';
+import { isMarked, type Marked, type Unread } from './marking.ts';
 import { timesPower } from './timesPower.ts';
 
 /** What the bands of a code are for, by their number (IEC 60062). */
@@ -25,19 +25,49 @@ const LEAST_POWER = -3;
 /**
  * Reads bands from the first given to the last: a single black one (a zero-ohm link), or 3 to 6 by the colour code of
  * IEC 60062:2016. 3: two figures and multiplier, ±20 %; 4: tolerance as well; 5: three figures, multiplier, tolerance;
- * 6: temperature coefficient as well.
+ * 6: temperature coefficient as well. Five with gold or silver in the fourth place may be four and one more: a caution says so.
  */
 export function readOneWay(colours: readonly Colour[]): Marked | Unread {
   if (colours.length === 1) return readLink(colours[0] as Colour);
   const places = PLACES[colours.length];
   if (!places) return { refused: `${sayCount(colours.length)} say nothing: a code has 3 to 6.`, band: null };
 
+  const other = ofFourAndOneMore(colours);
   for (const [at, place] of places.entries()) {
     const colour = colours[at] as Colour;
     const why = whyNot(colour, place);
-    if (why) return { refused: `Band ${at + 1} is ${colour}: ${why}.`, band: at + 1 };
+    if (why) return { refused: [`Band ${at + 1} is ${colour}: ${why}.`, ...other].join(' '), band: at + 1 };
   }
-  return valued(colours, places.indexOf('multiplier'));
+  const read = valued(colours, places.indexOf('multiplier'));
+  return { ...read, cautions: [...read.cautions, ...other] };
+}
+
+/**
+ * How many bands at least must follow these until they can be a code, read from either end: 0 where they are as many as a code has
+ * and each fits its place; null where no code goes on like this.
+ */
+export function bandsToCome(colours: readonly Colour[]): number | null {
+  for (const [count, places] of Object.entries(PLACES)) {
+    const fits = (along: readonly Place[]) =>
+      colours.every((colour, at) => along[at] !== undefined && whyNot(colour, along[at]) === null);
+    if (fits(places) || fits(places.toReversed())) return Number(count) - colours.length;
+  }
+  return null;
+}
+
+/**
+ * What five bands say besides, where the fourth is gold or silver: some parts have four bands and one more behind them, for the
+ * temperature coefficient, the failure rate or the make (a distributor's note on such parts; older practice, from memory).
+ */
+function ofFourAndOneMore(colours: readonly Colour[]): readonly string[] {
+  const [, , , fourth, fifth] = colours;
+  if (colours.length !== 5 || !(fourth === 'gold' || fourth === 'silver')) return [];
+  const four = readOneWay(colours.slice(0, 4));
+  if (!isMarked(four)) return [];
+  const { ohms, tolerancePercent } = four;
+  return [
+    `Some parts have four bands and one more behind them, which is no part of the value: without ${fifth} these are ${formatOhms(ohms)} ±${tolerancePercent} %.`,
+  ];
 }
 
 function sayCount(count: number): string {

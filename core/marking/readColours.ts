@@ -5,6 +5,8 @@ const LONGEST = 120;
 /** Nobody writes more bands than this; six is the most that mean something. */
 const MOST_BANDS = 12;
 const BETWEEN = /[\s,;/|+-]+/u;
+const AT_THE_END = /[\s,;/|+-]+$/u;
+const LAST_WORD = /[^\s,;/|+-]+$/u;
 
 /** Other spellings of the same colours. */
 const ALSO: Readonly<Record<string, Colour>> = { gray: 'grey', purple: 'violet' };
@@ -33,10 +35,32 @@ export function readColours(text: string): readonly Colour[] {
   return colours;
 }
 
+/**
+ * What was typed without its last colour: a whole word, or the last two letters of abbreviations that are joined. A word that is no
+ * colour yet goes as a whole.
+ */
+export function withoutLastColour(text: string): string {
+  const typed = text.replace(AT_THE_END, '');
+  const word = LAST_WORD.exec(typed)?.[0] ?? '';
+  const letters = isOfAbbreviations(word) ? 2 : word.length;
+  return typed.slice(0, typed.length - letters).replace(AT_THE_END, '');
+}
+
 function coloursOf(word: string, text: string): readonly Colour[] {
   const whole = BY_WORD.get(word);
   if (whole) return [whole];
-  const joined = word.match(/../gu)?.map((pair) => BY_WORD.get(pair)) ?? [];
-  if (word.length % 2 === 0 && joined.every((name) => name !== undefined)) return joined;
+  const joined = joinedColours(word);
+  if (joined) return joined;
   throw problem('colours-unreadable', text, `"${word}" is no colour of a band`);
+}
+
+function joinedColours(word: string): readonly Colour[] | null {
+  const colours = word.match(/../gu)?.map((pair) => BY_WORD.get(pair)) ?? [];
+  const isWhole = word.length === 2 * colours.length && colours.every((colour) => colour !== undefined);
+  return isWhole ? colours : null;
+}
+
+function isOfAbbreviations(typed: string): boolean {
+  const word = typed.toLowerCase();
+  return !BY_WORD.has(word) && joinedColours(word) !== null;
 }

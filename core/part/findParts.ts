@@ -1,6 +1,6 @@
 import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { parseOhms } from '../quantity/parseOhms.ts';
-import type { PartInput } from './part.ts';
+import { type PartInput, withoutUnseen } from './part.ts';
 
 /** A parts list made ready for finding. Made once; finding in it takes some milliseconds with 20 000 parts (measured). */
 export interface PartsIndex {
@@ -71,7 +71,7 @@ export function findParts({ entries }: PartsIndex, typed: string, most: number):
 
 /** The part whose number is just what was typed or scanned; where only capitals differ, the only such one. */
 export function partNumbered({ byNumber, bySmall }: PartsIndex, typed: string): PartInput | null {
-  const number = typed.normalize('NFC').trim();
+  const number = withoutUnseen(typed).trim();
   return byNumber.get(number) ?? bySmall.get(folded(number)) ?? null;
 }
 

@@ -7,14 +7,25 @@ const [byAql, byNumbers] = lotClaim.shape.plan.options;
 /** The most parts that are kept: finding one by typing stays quick (measured) and the file small enough to be written whole. */
 export const MOST_PARTS = 20_000;
 
+/** A part number without characters that show nothing, letters composed in one way. */
+export function withoutUnseen(number: string): string {
+  return number.replace(/\p{Cf}/gu, '').normalize('NFC');
+}
+
 /**
  * A part: everything a lot of it claims beside the lot itself, so that choosing it fills the receiving form. Values are texts
  * as an engineer writes them, as in a lot's claim. A study is no plan of a part.
  */
 export const part = lotClaim.omit({ inspector: true, part: true, lot: true, plan: true, positions: true }).extend({
   ...lotClaim.shape.part.shape,
-  /** What it is known by. Letters that look the same are the same: scanners and keyboards compose them differently. */
-  number: namedText.normalize('NFC'),
+  /**
+   * What it is known by. Numbers that look the same are the same: scanners and keyboards compose letters differently, and what is
+   * copied brings characters that are not to be seen.
+   */
+  number: lineOfText.overwrite(withoutUnseen).trim().min(1, 'must not be empty'),
+  // The ohm sign and the omega look the same, too.
+  nominal: lineOfText.normalize('NFC').default(''),
+  tolerance: namedText.normalize('NFC'),
   plan: z
     .union([byAql, byNumbers], {
       error: 'expected { "aql": "1.0", "level": "II" } or { "sampleSize": 20, "accept": 0 }',

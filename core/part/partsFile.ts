@@ -1,7 +1,10 @@
 import { csvText } from '../certificate/csv.ts';
 import { plainText, safeText } from '../certificate/safeText.ts';
 import { Problem, type ProblemCode } from '../problem/problem.ts';
+import { counting, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
+import { preferredAql } from '../sampling/plan.ts';
 import { withDecimalDots } from './decimalComma.ts';
+import { oddValue } from './oddValue.ts';
 import { meaningOf, type Part, part } from './part.ts';
 import { columnAt, PART_COLUMNS, type PartColumn, textIn } from './partColumns.ts';
 import { type PartsTable, partsTable } from './partsTable.ts';
@@ -16,37 +19,46 @@ export interface BadCell {
   why: string;
 }
 
+/** A good row of a file of parts. */
+export interface GoodRow {
+  row: number;
+  part: Part;
+  /** What is odd about its value, in a sentence; null where nothing is. */
+  odd: string | null;
+}
+
 /** A file of parts, read: its good rows, and all that is wrong with the others. */
 export interface PartsRead {
-  good: readonly { row: number; part: Part }[];
+  good: readonly GoodRow[];
   bad: readonly BadCell[];
   /** Columns that mean nothing here and were left alone, as the file names them. */
   unread: readonly string[];
 }
 
 /** Parts as a file of CSV (RFC 4180), all columns, in the order given. No cell of free text can become a formula. */
-export function partsFile(parts: readonly Part[]): string {
+export function partsFile(parts: readonly Part[], tell: TellProgress = TELL_NOBODY): string {
   const rows = parts.map((known) =>
     PART_COLUMNS.map((column) => {
       const text = textIn(column, known);
       return column.holds === 'text' ? safeText(text) : text;
     }),
   );
-  return csvText([PART_COLUMNS.map(({ name }) => name), ...rows]);
+  return csvText([PART_COLUMNS.map(({ name }) => name), ...rows], tell);
 }
 
 /**
  * Reads a file of parts (see partsTable). The columns `part` and `tolerance` must be there; others are as in the receiving form
  * where they are not there or empty. Every row is judged by itself.
+ * @param tell told of rows as they are read
  * @throws problem parts-file-unreadable
  */
-export function readPartsFile(text: string): PartsRead {
+export function readPartsFile(text: string, tell: TellProgress = TELL_NOBODY): PartsRead {
   const table = partsTable(text);
   const known = new Set(PART_COLUMNS.map(({ name }) => name));
   const rowOf = new Map<string, number>();
-  const good: { row: number; part: Part }[] = [];
+  const good: GoodRow[] = [];
   const bad: BadCell[] = [];
-  for (const { row, cells } of table.rows) {
+  for (const { row, cells } of counting(table.rows, { step: 'rows-read', of: table.rows.length }, tell)) {
     const read = readRow(table, cells);
     if ('faults' in read) {
       bad.push(...read.faults.map((fault) => ({ row, ...fault })));
@@ -54,7 +66,7 @@ export function readPartsFile(text: string): PartsRead {
     }
     const { number } = read.part;
     const before = rowOf.get(number);
-    if (before === undefined) good.push({ row, part: read.part });
+    if (before === undefined) good.push({ row, ...read });
     else bad.push({ row, column: 'part', value: number, why: `stands in row ${before} already` });
     rowOf.set(number, before ?? row);
   }
@@ -64,9 +76,11 @@ export function readPartsFile(text: string): PartsRead {
 
 type Fault = Omit<BadCell, 'row'>;
 
-function readRow(table: PartsTable, cells: readonly string[]): { part: Part } | { faults: Fault[] } {
+function readRow(table: PartsTable, cells: readonly string[]): Omit<GoodRow, 'row'> | { faults: Fault[] } {
   const { columns } = table;
-  if (cells.length !== columns.length) {
+  // Spreadsheets write empty cells behind the last column as well.
+  const isLonger = cells.slice(columns.length).some((cell) => cell.trim() !== '');
+  if (isLonger || cells.length < columns.length) {
     const why = `has ${cells.length} cells instead of ${columns.length}; a cell with a ${table.separator} in it needs quotes`;
     return { faults: [{ column: null, value: '', why }] };
   }
@@ -76,7 +90,8 @@ function readRow(table: PartsTable, cells: readonly string[]): { part: Part } | 
     const cell = cells[columns.indexOf(column.name)] ?? '';
     const text = textOf(column, cell, table.separator);
     if (text === null) {
-      const why = 'the comma may be a decimal sign or stand between thousands; write it with a decimal dot';
+      const sign = cell.includes(',') ? 'comma' : 'dot';
+      const why = `the ${sign} may be a decimal sign or stand between thousands; write it so that it says one thing only, like 4k7, 4700 or 4,7000`;
       faults.push({ column: column.name, value: cell, why });
     } else if (text !== '') texts.set(column, text);
   }
@@ -84,17 +99,27 @@ function readRow(table: PartsTable, cells: readonly string[]): { part: Part } | 
   if (faults.length > 0) return { faults };
   const read = part.safeParse(partGiven(texts));
   if (!read.success) return { faults: faultsOf(read.error.issues, texts) };
-  const senseless = fault(read.data, texts);
-  return senseless ? { faults: [senseless] } : { part: read.data };
+  const meant = meaningIn(read.data, texts);
+  return 'why' in meant ? { faults: [meant] } : { part: read.data, odd: meant.odd };
 }
 
 const HAS_NUMBERS: ReadonlySet<string> = new Set(['nominal', 'tolerance', 'process_spread']);
 
-/** What a cell says; null where a comma in it could mean two things. */
+/** What a cell says; null where a comma or dot in it could mean two things. */
 function textOf(column: PartColumn, cell: string, separator: string): string | null {
   const text = (column.holds === 'text' ? plainText(cell) : cell).trim();
   const isNumber = column.holds === 'number' || column.name === 'aql' || HAS_NUMBERS.has(column.name);
-  return separator === ';' && isNumber ? withDecimalDots(text) : text;
+  const said = separator === ';' && isNumber ? withDecimalDots(text) : text;
+  return column.name === 'aql' && said !== null ? asTabulated(said) : said;
+}
+
+/** An AQL as the standard spells it: a spreadsheet makes `1` of `1.0`, and the part would seem to change. */
+function asTabulated(aql: string): string {
+  try {
+    return preferredAql(aql);
+  } catch {
+    return aql;
+  }
 }
 
 /** Columns of which a part can have only one side. */
@@ -186,11 +211,11 @@ const COLUMN_OF_PROBLEM: Partial<Record<ProblemCode, string>> = {
   'acceptance-number-impossible': 'accept',
 };
 
-/** What makes no sense of a part whose fields are well formed; null where it does. */
-function fault(read: Part, texts: ReadonlyMap<PartColumn, string>): Fault | null {
+/** What is odd about a part whose fields are well formed, or what makes no sense of it. */
+function meaningIn(read: Part, texts: ReadonlyMap<PartColumn, string>): Pick<GoodRow, 'odd'> | Fault {
   try {
-    meaningOf(read);
-    return null;
+    const { window, part: itself } = meaningOf(read);
+    return { odd: oddValue({ window, tolerance: itself.tolerance }) };
   } catch (thrown) {
     if (!(thrown instanceof Problem)) throw thrown;
     const column = COLUMN_OF_PROBLEM[thrown.code] ?? 'tolerance';

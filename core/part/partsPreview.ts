@@ -12,9 +12,11 @@ export interface PartChange {
 /** What importing a file of parts would do. */
 export interface PartsPreview {
   /** Good rows of parts that are not known yet. */
-  added: readonly { row: number; number: string }[];
+  added: readonly { row: number; number: string; nominal: string; tolerance: string }[];
   /** Good rows of parts that are known and would change. */
   replaced: readonly { row: number; number: string; changes: readonly PartChange[] }[];
+  /** Those of them whose value is no preferred number, and what is odd about it. It keeps no row back. */
+  odd: readonly { row: number; number: string; why: string }[];
   /** How many good rows say what is known already. */
   same: number;
   bad: readonly BadCell[];
@@ -23,19 +25,23 @@ export interface PartsPreview {
 
 /** What importing a file of parts into those that are known would do. */
 export function partsPreview(read: PartsRead, known: ReadonlyMap<string, Part>): PartsPreview {
-  const added: { row: number; number: string }[] = [];
+  const added: { row: number; number: string; nominal: string; tolerance: string }[] = [];
   const replaced: { row: number; number: string; changes: PartChange[] }[] = [];
+  const odd: { row: number; number: string; why: string }[] = [];
   let same = 0;
-  for (const { row, part } of read.good) {
-    const before = known.get(part.number);
-    if (before === undefined) added.push({ row, number: part.number });
-    else {
-      const changes = changesOf(before, part);
-      if (changes.length === 0) same += 1;
-      else replaced.push({ row, number: part.number, changes });
+  for (const { row, part, odd: why } of read.good) {
+    const { number, nominal, tolerance } = part;
+    const before = known.get(number);
+    const changes = before ? changesOf(before, part) : null;
+    if (changes?.length === 0) {
+      same += 1;
+      continue;
     }
+    if (changes) replaced.push({ row, number, changes });
+    else added.push({ row, number, nominal, tolerance });
+    if (why !== null) odd.push({ row, number, why });
   }
-  return { added, replaced, same, bad: read.bad, unread: read.unread };
+  return { added, replaced, odd, same, bad: read.bad, unread: read.unread };
 }
 
 /** In which columns two parts differ. */

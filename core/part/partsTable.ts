@@ -18,15 +18,16 @@ const NEEDED = ['part', 'tolerance'] as const;
 
 /**
  * Cuts a file of parts into cells: RFC 4180, with a comma or, as spreadsheets write where the comma is the decimal sign, a
- * semicolon between columns; any line ends, blank rows left out. A row with too few or too many cells is for whoever reads it.
+ * semicolon between columns; any line ends, blank rows left out. A quote within a cell that does not begin with one is a character
+ * like others, as in `reel of 7"`. A row with too few or too many cells is for whoever reads it.
  * @throws problem parts-file-unreadable where it is no such table, has no column `part` or `tolerance`, one twice, no rows or
  *   more than 20 000
  */
 export function partsTable(text: string): PartsTable {
   const given = text.replace(/^\ufeff/, '');
   const separator = separatorOf(given);
-  const [header = [], ...rest] = cellsOf(given, separator);
-  const columns = header.map((name) => name.trim().toLowerCase());
+  const [header, ...rest] = cellsOf(given, separator);
+  const columns = namesOf(header);
   checkColumns(columns);
   const rows = rest
     .map((cells, index) => ({ row: index + 2, cells }))
@@ -36,15 +37,28 @@ export function partsTable(text: string): PartsTable {
   return { separator, columns, rows };
 }
 
-/** What stands between the names of the first row. */
+/** What stands between the names of the first row; a name may have the other of the two in it. */
 function separatorOf(text: string): ',' | ';' {
   const header = /^[^\r\n]*/.exec(text)?.[0] ?? '';
-  return header.includes(';') && !header.includes(',') ? ';' : ',';
+  if (!header.includes(';')) return ',';
+  if (!header.includes(',')) return ';';
+  const names = namesOf(cellsOf(header, ';')[0]);
+  return NEEDED.every((name) => names.includes(name)) ? ';' : ',';
+}
+
+function namesOf(header: readonly string[] = []): string[] {
+  return header.map((name) => name.trim().toLowerCase());
 }
 
 function cellsOf(text: string, separator: string): string[][] {
   try {
-    return parse(text, { delimiter: separator, record_delimiter: ['\r\n', '\n', '\r'], relax_column_count: true });
+    return parse(text, {
+      delimiter: separator,
+      record_delimiter: ['\r\n', '\n', '\r'],
+      relax_column_count: true,
+      relax_quotes: true,
+      trim: true,
+    });
   } catch (thrown) {
     throw unreadable('as CSV', wordsOf(thrown));
   }

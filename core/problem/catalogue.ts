@@ -159,6 +159,10 @@ export const catalogue = {
     what: (position: number, piece: number) => `Piece ${piece} was taken at position ${position} already`,
     toDo: 'Take another position, or void the reading of that piece where its position was noted wrongly.',
   },
+  'position-of-another-piece': {
+    what: (piece: number, next: number) => `Piece ${piece} is not the one that comes next by now, piece ${next} is`,
+    toDo: 'Nothing was noted. Where a piece counted meanwhile from another position than noted, void its reading and say where it was.',
+  },
   'reading-negative': {
     what: (raw: string) => `The meter says ${raw}, far below zero, which no resistor can be`,
     toDo: 'Look for a voltage on the piece or a wrong zero. The reading does not count.',
@@ -435,6 +439,18 @@ export const catalogue = {
   'record-full': {
     what: (why: string) => `The record could not keep the entry: ${why}`,
     toDo: 'Make room on the disk, then do it again. What could not be kept was not shown and does not count.',
+  },
+  'work-stopped': {
+    what: () => 'It was stopped',
+    toDo: 'Nothing was written or changed. Begin it again when it is wanted.',
+  },
+  'work-under-way': {
+    what: () => 'This is being done already',
+    toDo: 'Wait until it is done, or stop it.',
+  },
+  'run-went-on': {
+    what: (run: number) => `Run ${run} went on while its certificate was being made`,
+    toDo: 'Nothing was written. Write the certificate when the lot is decided.',
   },
   'certificate-exists': {
     what: (file: string) => `${file} exists already`,

@@ -11,7 +11,13 @@ const PREFIX_POWERS: Record<string, number> = { m: -3, '': 0, k: 3, K: 3, M: 6, 
 const LETTER_POWERS: Record<string, number> = { R: 0, r: 0, L: -3, m: -3, k: 3, K: 3, M: 6, G: 9, T: 12 };
 
 const LETTER_CODE = /^(\d*)([RrLmkKMGT])(\d*)$/;
-const PLAIN_NUMBER = /^(\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d{1,2}))?\s*([mkKMGT]?)\s*(?:[Ωω]|ohms?|OHMS?|Ohms?)?$/u;
+const UNIT = '(?:[Ωω]|ohms?|OHMS?|Ohms?)';
+/** With a prefix or not, with the unit or not; R is the ohm, too. */
+const PLAIN_NUMBER = new RegExp(
+  String.raw`^(\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d{1,2}))?\s*(?:([mkKMGT]?)\s*${UNIT}?|[Rr])$`,
+  'u',
+);
+const UNIT_BEHIND = new RegExp(String.raw`\s*${UNIT}$`, 'u');
 const LONGEST = 40;
 /** Far outside what any meter reads; keeps windows within the digits that decimal texts may have. */
 export const LARGEST_OHMS = '1e15';
@@ -20,7 +26,7 @@ const MOST_DECIMALS = 20;
 /**
  * Reads a resistance as people and markings write it, into exact ohms: 0 to 1e15, at most 20 decimals.
  * Takes letter codes (`4k7`, `R47`, `0R47`, `3M3`, `470R`, IEC 60062) and numbers with an optional SI prefix and
- * unit (`4.7k`, `220`, `4700 ohm`, `3.3 MΩ`, `1e3`). Case matters only where it must: `m` milli, `M` mega.
+ * unit (`4.7k`, `220`, `4700 ohm`, `4.7R`, `3.3 MΩ`, `1e3`). Case matters only where it must: `m` milli, `M` mega.
  * @throws problem `resistance-unreadable`
  */
 export function parseOhms(text: string): Big {
@@ -40,7 +46,7 @@ function exactOhms(text: string): Big {
     return new Big(digits.replace(/\.$/, '')).times(`1e${Number(exponent) + (PREFIX_POWERS[prefix] ?? 0)}`);
   }
 
-  const code = LETTER_CODE.exec(written.replace(/\s*(?:Ω|ohms?)$/u, ''));
+  const code = LETTER_CODE.exec(written.replace(UNIT_BEHIND, ''));
   if (code) {
     const [, whole = '', letter = '', fraction = ''] = code;
     if (whole !== '' || fraction !== '') {

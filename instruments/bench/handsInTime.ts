@@ -35,6 +35,8 @@ const OPEN_READINGS = 12;
 const TAP_MILLISECONDS = 150;
 const TAP_READINGS = 2.5;
 const SHORTEST_GAP_READINGS = 5;
+/** A piece that is asked for again is lifted for so long, as whoever is told that it did not count does. */
+const AGAIN_MILLISECONDS = 600;
 /** What bounces lasts a few milliseconds (common practice). */
 const BOUNCES_MOST = 3;
 const BOUNCE_MILLISECONDS = 4;
@@ -192,7 +194,8 @@ export class HandsInTime {
 
   #putAway(at: number): void {
     this.#open(at);
-    this.#next = { at: at + this.#gapMilliseconds, act: (now) => this.#takeNext(now) };
+    const gap = Math.max(this.#gapMilliseconds, this.#nextPiece === this.#piece ? AGAIN_MILLISECONDS : 0);
+    this.#next = { at: at + gap, act: (now) => this.#takeNext(now) };
   }
 
   #tapOnce(at: number): void {

@@ -123,5 +123,6 @@ function openProblem(path: string, failure: Error): Problem {
   const why = failure.message.replace(/^Error:?\s*/, '');
   if (/cannot lock|busy|access denied/i.test(why)) return problem('port-busy', path);
   if (/permission denied/i.test(why)) return problem('port-forbidden', path);
+  if (/no such file|file not found/i.test(why)) return problem('meter-unreachable', path, 'there is no such port');
   return problem('meter-unreachable', path, why);
 }

@@ -18,11 +18,11 @@ const LONGEST_NAME = 80;
  * @param first the copy to begin with, where it is known that the ones before it are there
  * @throws problems of `writeWhole`
  */
-export async function writeUnderFreeName(folder: string, name: string, text: string, first = 1): Promise<Written> {
+export async function writeUnderFreeName(folder: string, name: string, bytes: Uint8Array, first = 1): Promise<Written> {
   for (let copy = first; ; copy++) {
     const file = resolve(folder, `${name}${copy === 1 ? '' : `-${copy}`}.csv`);
     try {
-      return { file, sha256: await writeWhole(file, text) };
+      return { file, sha256: await writeWhole(file, bytes) };
     } catch (thrown) {
       if (!(thrown instanceof Problem && thrown.code === 'certificate-exists') || copy > MOST_COPIES) throw thrown;
     }

@@ -1,4 +1,4 @@
-import { createHash, randomBytes } from 'node:crypto';
+import { randomBytes, webcrypto } from 'node:crypto';
 import { link, mkdir, open, rename, unlink } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
@@ -9,8 +9,7 @@ import { codeOf } from '../codeOf.ts';
  * where the name is taken. Returns the SHA-256 (hex) of its bytes.
  * @throws problems certificate-exists, certificate-unwritable
  */
-export async function writeWhole(file: string, text: string): Promise<string> {
-  const bytes = Buffer.from(text, 'utf8');
+export async function writeWhole(file: string, bytes: Uint8Array): Promise<string> {
   const temporary = join(dirname(file), `.${randomBytes(8).toString('hex')}.part`);
   try {
     await mkdir(dirname(file), { recursive: true });
@@ -29,7 +28,8 @@ export async function writeWhole(file: string, text: string): Promise<string> {
   } finally {
     await unlink(temporary).catch(() => undefined);
   }
-  return createHash('sha256').update(bytes).digest('hex');
+  // In the thread pool: a large file holds up nothing else.
+  return Buffer.from(await webcrypto.subtle.digest('SHA-256', bytes as Uint8Array<ArrayBuffer>)).toString('hex');
 }
 
 /** Gives the temporary file its name. @throws problem certificate-exists where the name is taken */

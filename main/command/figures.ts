@@ -9,8 +9,10 @@ import { exitStatus } from './exitStatus.ts';
 import { figureLines } from './figureLines.ts';
 import { fileKind } from './fileKind.ts';
 import { fileBytes } from './fileText.ts';
+import { LiveLine } from './liveLine.ts';
 import { readReadings } from './readingsFile.ts';
 import { studyLines } from './studyLines.ts';
+import { tame } from './tame.ts';
 
 export interface FiguresOptions {
   nominal?: string;
@@ -36,7 +38,9 @@ function figuresOfCertificate(file: string, bytes: Uint8Array, options: FiguresO
   if (options.nominal !== undefined || options.tolerance !== undefined) {
     throw problem('input-invalid', file, 'a certificate has its own window; leave out --nominal and --tolerance');
   }
-  const run = runOfCertificate(bytes);
+  const line = new LiveLine(`Verifying ${tame(file)}`);
+  const run = runOfCertificate(bytes, line.tell);
+  line.end();
   const study = studyOfRun(run);
   if (study) {
     if (options.json) console.log(JSON.stringify({ type: 'study', file, study }));

@@ -4,7 +4,6 @@ import { openRun } from '../../core/contract/openRun.ts';
 import { apply } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import type { Disposition } from '../../core/inspection/event.ts';
-import { positionsAreKnown } from '../../core/inspection/positionTaken.ts';
 import { counts, isPractice, nextPiece, type Outlook, outlook } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
@@ -12,16 +11,20 @@ import { readAddress } from '../../instruments/transport/address.ts';
 import { dataFolders } from '../station/dataFolder.ts';
 import { openStation } from '../station/station.ts';
 import { VERSION } from '../version.ts';
+import { answerAtProbes } from './answerAtProbes.ts';
 import { checkBench } from './checkBench.ts';
 import { exitStatus } from './exitStatus.ts';
 import type { InspectOptions, Job } from './job.ts';
+import { LiveLine } from './liveLine.ts';
 import { readLotFile } from './lotFile.ts';
 import { Person } from './person.ts';
-import { nextWords, positionIn } from './positionWords.ts';
+import { nextWords, positionChoices } from './positionWords.ts';
 import { Progress } from './progress.ts';
+import { tame } from './tame.ts';
 import { turnAt, turnWords } from './turnWords.ts';
 import { untilStopped } from './untilStopped.ts';
 import { wholeNumber } from './wholeNumber.ts';
+import { writeCertificate } from './writeCertificate.ts';
 
 /** Inspects one lot on the command line: the same station, no window. Returns the exit status. */
 export async function inspect(file: string | undefined, options: InspectOptions): Promise<number> {
@@ -35,7 +38,9 @@ export async function inspect(file: string | undefined, options: InspectOptions)
   }
   readAddress(options.meter);
   const claim = file === undefined ? null : await readLotFile(file);
-  const station = openStation({ folders: dataFolders(options.data), version: VERSION });
+  const checking = new LiveLine('Checking the record');
+  const station = openStation({ folders: dataFolders(options.data), version: VERSION, tell: checking.tell });
+  checking.end();
   const person = new Person();
   try {
     const number = claim
@@ -153,29 +158,36 @@ const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
   'study-piece-open',
 ]);
 
-/** Whether the next piece is on the probes; false when something else was done instead. */
+/** Whether the next piece is on the probes; false when something else was done instead. Only Enter alone says that it is. */
 async function isPlaced(job: Job): Promise<boolean> {
   const next = nextPiece(job.run);
   const turn = turnAt(job.run, next);
   const which = turn ? `Turn ${next}: ${turnWords(job.run, turn)}` : nextWords(job.run);
-  const another = positionsAreKnown(job.run) ? 'p and a number: taken there instead, ' : '';
   const answer = await job.person.answer(
-    `${which}: put it on the probes, press Enter (${another}v voids the last, q stops) `,
+    `${which}: put it on the probes, press Enter (${positionChoices(job.run)}v voids the last, q stops) `,
   );
-  if (answer === null || answer.trim() === 'q') throw problem('inspection-stopped', job.number);
-  const position = positionIn(answer);
-  if (position !== null) {
-    await sayPosition(job, position);
-    return false;
+  const wants = answerAtProbes(answer);
+  switch (wants.kind) {
+    case 'placed':
+      return true;
+    case 'stop':
+      throw problem('inspection-stopped', job.number);
+    case 'void':
+      await voidLast(job);
+      return false;
+    case 'position':
+      await sayPosition(job, wants.text);
+      return false;
+    case 'none':
+      job.say.line(`"${tame(wants.said)}" is none of these answers; nothing was measured.`);
+      return false;
   }
-  if (answer.trim() !== 'v') return true;
-  await voidLast(job);
-  return false;
 }
 
+/** @param text empty: where it was asked for after all */
 async function sayPosition({ station, number, say }: Job, text: string): Promise<void> {
   try {
-    const position = wholeNumber('the position', text, 1, Number.MAX_SAFE_INTEGER);
+    const position = text === '' ? null : wholeNumber('the position', text, 1, Number.MAX_SAFE_INTEGER);
     await station.ask('say-position', { run: number, position });
   } catch (thrown) {
     say.line(asProblem(thrown).message);
@@ -216,12 +228,13 @@ const DISPOSITIONS: Record<Outlook, Disposition> = {
 };
 
 /** Decides the lot as its plan says, or closes the study, and writes the certificate. */
-async function finish({ station, number, run, options, say }: Job): Promise<number> {
+async function finish(job: Job): Promise<number> {
+  const { station, number, run, say } = job;
   const disposition = run.decided?.disposition ?? DISPOSITIONS[outlook(run)];
   if (!run.decided) {
     await station.ask('decide-lot', { run: number, disposition, by: run.inspector, reason: 'as the plan says' });
   }
-  const certificate = await station.writeCertificate(number, options.certificate);
+  const certificate = await writeCertificate(job);
   say.study(number, run);
   say.result(number, disposition, run, certificate);
   return disposition === 'not-accepted' ? exitStatus.bad : exitStatus.good;

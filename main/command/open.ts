@@ -1,11 +1,13 @@
 import { join } from 'node:path';
 import open from 'open';
+import { OPEN_STATION } from '../../core/contract/contract.ts';
 import { serveLoopback } from '../loopback/serveLoopback.ts';
 import { dataFolders } from '../station/dataFolder.ts';
-import { openStation } from '../station/station.ts';
+import { openingStation } from '../station/openingStation.ts';
 import { VERSION } from '../version.ts';
 import { openWindow } from './desktopWindow.ts';
 import { exitStatus } from './exitStatus.ts';
+import { LiveLine } from './liveLine.ts';
 import { untilStopped } from './untilStopped.ts';
 import { wholeNumber } from './wholeNumber.ts';
 
@@ -30,16 +32,25 @@ export async function openStationCommand(options: OpenOptions): Promise<number> 
 
   const stopped = untilStopped();
   const folders = dataFolders(options.data);
-  const station = openStation({ folders, version: VERSION });
+  const station = openingStation({ folders, version: VERSION });
+  const checking = new LiveLine('Checking the record');
+  station.listen((news) => {
+    if (news.kind !== 'work' || news.work !== OPEN_STATION) return;
+    if (news.progress) checking.tell(news.progress);
+    else checking.end();
+  });
   const rendererFolder = join(import.meta.dirname, '../renderer');
   const door = await serveLoopback({ station, rendererFolder, ...(port === undefined ? {} : { port }) });
   console.log(`Reelohm is at ${door.address}`);
   console.log('Keep this running while you work; Ctrl-C ends it.');
   if (options.launch && canShowBrowser()) await launchBrowser(door.browserAddress());
 
-  await stopped;
-  await door.close();
-  await station.close();
+  try {
+    await Promise.race([stopped, station.opened.then(() => stopped)]);
+  } finally {
+    await door.close();
+    await station.close();
+  }
   return exitStatus.good;
 }
 

@@ -21,5 +21,5 @@ export async function writeOut({ out, by }: OutOptions, textBy: (by: string) => 
   if (out === undefined) return null;
   if (by === undefined) throw problem('input-invalid', '--by', 'a result that is written must say who made it');
   const file = resolve(out);
-  return { file, sha256: await writeWhole(file, textBy(checked('--by', namedText, by))) };
+  return { file, sha256: await writeWhole(file, Buffer.from(textBy(checked('--by', namedText, by)))) };
 }

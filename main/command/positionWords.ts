@@ -28,7 +28,9 @@ export function pieceWords({ piece, position }: Extract<InspectionEvent, { type:
   return position === null ? `piece ${piece}` : `piece ${piece} at position ${formatCount(position)}`;
 }
 
-/** The position in an answer like `p 1 204`, as text without spaces; null where the answer is none of a position. */
-export function positionIn(answer: string): string | null {
-  return /^p(.*)$/.exec(answer.trim())?.[1]?.replace(/\s/g, '') ?? null;
+/** What may be answered about the position of the next piece, to stand before other answers; empty where positions are not known. */
+export function positionChoices(run: Run): string {
+  if (nextPosition(run) === null) return '';
+  const back = run.said?.piece === nextPiece(run) ? 'p alone: where it was asked for after all, ' : '';
+  return `p and a number: taken there instead, ${back}`;
 }

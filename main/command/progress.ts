@@ -1,5 +1,5 @@
 import type { InspectionEvent } from '../../core/inspection/event.ts';
-import type { Run } from '../../core/inspection/run.ts';
+import { isPractice, type Run } from '../../core/inspection/run.ts';
 import { asProblem } from '../../core/problem/problem.ts';
 import { formatOhms, resolutionOfRaw } from '../../core/quantity/formatOhms.ts';
 import { CHECK_WORDS } from '../../core/readiness/check.ts';
@@ -20,16 +20,20 @@ const VERDICT_WORDS: Record<Verdict, string> = {
   open: 'OPEN',
 };
 
+/** Each by its name, as the file that describes the job has it. */
 const RULE_WORDS: Record<Rule, (guardFactor: string) => string> = {
-  'simple-acceptance': () => 'simple acceptance: the uncertainty of a reading takes no part in its verdict',
-  'guard-band': (factor) => `guard bands of ${factor} × U inside the limits: what lies in them fails`,
-  'non-binary': (factor) => `guard bands of ${factor} × U: what lies in them passes or fails on condition`,
+  'simple-acceptance': () => 'simple-acceptance: the uncertainty of a reading takes no part in its verdict',
+  'guard-band': (factor) => `guard-band, guard bands of ${factor} × U inside the limits: what lies in them fails`,
+  'non-binary': (factor) => `non-binary, guard bands of ${factor} × U: what lies in them passes or fails on condition`,
 };
 
 /** Says how far the job is: to a person on standard error, to a machine as JSON lines on standard output. */
 export class Progress {
   readonly #json: boolean;
-  /** On a terminal a passing reading overwrites the line before it; anything worth a second look stays. */
+  /**
+   * On a terminal a passing reading of the simulated bench overwrites the line before it; anything worth a second look stays.
+   * At a real bench the next question stands below, and nothing is overwritten.
+   */
   readonly #live = process.stderr.isTTY;
 
   constructor(json: boolean) {
@@ -39,7 +43,8 @@ export class Progress {
   begin(number: number, run: Run): void {
     const { window, plan, lot, part, positions } = run;
     if (this.#json) {
-      this.#print({ type: 'run', run: number, part: part.number, lot: lot.number, window, plan, positions });
+      const { decision } = run;
+      this.#print({ type: 'run', run: number, part: part.number, lot: lot.number, window, decision, plan, positions });
       return;
     }
     const limits = [
@@ -92,7 +97,7 @@ export class Progress {
       ...(turn && event.verdict !== 'open' ? [] : [VERDICT_WORDS[event.verdict]]),
       ...(turn ? [] : [`(${tally.nonconforming} nonconforming)`]),
     ].join('  ');
-    if (!this.#live) this.line(text);
+    if (!this.#live || !isPractice(run)) this.line(text);
     else process.stderr.write(`\r\u001b[K${text}${event.verdict === 'pass' || turn ? '' : '\n'}`);
   }
 

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { dataFolders } from '../station/dataFolder.ts';
-import { openStation } from '../station/station.ts';
+import { openingStation } from '../station/openingStation.ts';
 import { VERSION } from '../version.ts';
 import { runDesktop } from './runDesktop.ts';
 
@@ -16,7 +16,7 @@ const folders = dataFolders(typeof data === 'string' ? data : undefined);
 // The folders beside this file in dist/.
 void runDesktop({
   dataFolder: folders.data,
-  openStation: () => openStation({ folders, version: VERSION }),
+  openStation: () => openingStation({ folders, version: VERSION }),
   rendererFolder: join(import.meta.dirname, '../renderer'),
   preload: join(import.meta.dirname, '../preload/preload.cjs'),
 });

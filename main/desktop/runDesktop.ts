@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { app, dialog, protocol, session } from 'electron';
 import { asProblem, problem, wordsOf } from '../../core/problem/problem.ts';
+import type { OpeningStation } from '../station/openingStation.ts';
 import { readPageFiles } from '../station/pageFiles.ts';
-import type { Station } from '../station/station.ts';
 import { registerAppScheme, serveApp } from './appProtocol.ts';
 import { hardenContents, hardenSession } from './hardening.ts';
 import { openIpcDoor } from './ipcDoor.ts';
@@ -13,7 +13,7 @@ import { bringToFront, createWindow, showWindow } from './window.ts';
 export interface DesktopOptions {
   /** Folder of the record; the window keeps its own things in a folder below, so there is one window per record. */
   dataFolder: string;
-  openStation(): Station;
+  openStation(): OpeningStation;
   /** Folder of the built screen. */
   rendererFolder: string;
   /** File of the built preload script. */
@@ -38,12 +38,14 @@ export async function runDesktop(options: DesktopOptions): Promise<void> {
     hardenSession(session.defaultSession);
     serveApp(protocol, readPageFiles(options.rendererFolder));
     const station = options.openStation();
+    let ending = false;
+    // Whoever closes the window while the record is checked wants it to end.
+    station.opened.catch((thrown) => ending || fail(thrown));
     const window = createWindow(options.preload);
     const closeDoor = openIpcDoor(station, window.webContents);
     app.on('second-instance', () => bringToFront(window));
     // Also on macOS: an open meter nobody sees is no use to anybody.
     app.on('window-all-closed', () => app.quit());
-    let ending = false;
     app.on('will-quit', (event) => {
       event.preventDefault();
       closeDoor();
@@ -67,7 +69,7 @@ function makeFolder(folder: string): string {
 }
 
 /** Closes the station, then ends the program; `app.exit` asks nobody again. */
-async function end(station: Station, milliseconds: number): Promise<void> {
+async function end(station: OpeningStation, milliseconds: number): Promise<void> {
   try {
     await Promise.race([station.close(), wait(milliseconds)]);
     app.exit(0);

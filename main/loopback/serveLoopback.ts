@@ -16,6 +16,8 @@ export interface LoopbackOptions {
   port?: number;
   /** Time between two pings to a client. */
   pingMilliseconds?: number;
+  /** Time without any client after which readings are no longer captured; a page that is loaded anew is back sooner. */
+  aloneMilliseconds?: number;
 }
 
 export interface Loopback {
@@ -35,13 +37,13 @@ type Refusal = [status: number, line: string];
  * @throws problems file-unreadable (screen not built), loopback-unavailable (port taken or forbidden)
  */
 export async function serveLoopback(options: LoopbackOptions): Promise<Loopback> {
-  const { station, rendererFolder, port = 0, pingMilliseconds = 15_000 } = options;
+  const { station, rendererFolder, port = 0, pingMilliseconds = 15_000, aloneMilliseconds = 10_000 } = options;
   const files = readPageFiles(rendererFolder);
   const server = createServer();
   const origin = await listen(server, port);
   const admission = createAdmission(Number(new URL(origin).port || 80));
   const headers = pageHeaders(origin.replace(/^http/, 'ws'));
-  const sockets = createSockets(station, pingMilliseconds);
+  const sockets = createSockets(station, pingMilliseconds, aloneMilliseconds);
 
   server.on('request', (request, response) => {
     for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);

@@ -2,7 +2,7 @@ import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { type RawData, WebSocket, WebSocketServer } from 'ws';
 import type { StationClient, Told } from '../../core/contract/contract.ts';
-import { problem } from '../../core/problem/problem.ts';
+import { asProblem, problem } from '../../core/problem/problem.ts';
 import { answer } from '../station/answer.ts';
 
 /** Longest message taken, in bytes, a file that is handed over included; ws closes a connection that sends more with status 1009. */
@@ -21,8 +21,9 @@ export interface Sockets {
 /**
  * Carries the contract over WebSockets, one JSON text per message.
  * @param pingMilliseconds a client that has not answered one ping by the next is taken for dead
+ * @param aloneMilliseconds when nobody has been there for so long readings are no longer captured: nobody hears them
  */
-export function createSockets(station: StationClient, pingMilliseconds: number): Sockets {
+export function createSockets(station: StationClient, pingMilliseconds: number, aloneMilliseconds: number): Sockets {
   const server = new WebSocketServer({ noServer: true, maxPayload: LONGEST_MESSAGE });
   const pinged = new WeakSet<WebSocket>();
 
@@ -42,8 +43,16 @@ export function createSockets(station: StationClient, pingMilliseconds: number):
   }, pingMilliseconds);
   ping.unref();
 
+  let alone: NodeJS.Timeout | undefined;
+  const endCapture = () =>
+    void station.ask('stop-capture', {}).catch((thrown) => process.emitWarning(asProblem(thrown)));
+
   server.on('connection', (client) => {
     let underWay = 0;
+    clearTimeout(alone);
+    client.on('close', () => {
+      if (server.clients.size === 0) alone = setTimeout(endCapture, aloneMilliseconds).unref();
+    });
     client.on('pong', () => pinged.delete(client));
     // ws closes a connection that breaks the protocol by itself; unheard, its error would end the process.
     client.on('error', () => {});
@@ -63,6 +72,7 @@ export function createSockets(station: StationClient, pingMilliseconds: number):
     close() {
       stopListening();
       clearInterval(ping);
+      clearTimeout(alone);
       for (const client of server.clients) client.terminate();
     },
   };

@@ -43,6 +43,8 @@ export interface Record {
   append(run: number, events: readonly InspectionEvent[]): Entry[];
   /** All entries in order, or those of one run. @throws problem record-altered at the first that does not fit */
   entries(run?: number): Generator<Entry>;
+  /** How many entries there are. */
+  size(): number;
   /** The number for the next run. */
   nextRun(): number;
   close(): void;
@@ -155,6 +157,7 @@ function recordOver(database: Database.Database, lock: Database.Database, file: 
         yield { ...row, event: eventOf(row) };
       }
     },
+    size: () => position,
     nextRun: () => lastRun + 1,
     close() {
       database.close();

@@ -1,7 +1,9 @@
+import { isDeepStrictEqual } from 'node:util';
 import { farFactor } from '../../core/capture/agreement.ts';
 import type { Capture, LiveReading, Outcome } from '../../core/capture/capture.ts';
-import { ARMED, sayOpen, take } from '../../core/capture/capture.ts';
-import { type CaptureChoice, type CaptureSetting, captureWords, settingFor } from '../../core/capture/setting.ts';
+import { ARMED, notCounted, sayOpen, take } from '../../core/capture/capture.ts';
+import { captureWords } from '../../core/capture/captureWords.ts';
+import { type CaptureChoice, type CaptureSetting, settingFor } from '../../core/capture/setting.ts';
 import type { CaptureStarted, Live, LiveBy, LiveOutcome, LivePhase } from '../../core/contract/live.ts';
 import { nextPiece, pieceToPlace, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
@@ -28,6 +30,9 @@ export interface CaptureAround {
 interface Ongoing {
   readonly run: number;
   readonly by: LiveBy;
+  /** What a person chose of its setting. */
+  readonly choice: CaptureChoice;
+  readonly started: CaptureStarted;
   readonly setting: CaptureSetting;
   readonly look: RangeLook;
   capture: Capture;
@@ -75,8 +80,12 @@ const SHORTEST_READING_MILLISECONDS = 2;
 const TROUBLE_WORDS = {
   unsteady: 'The contact does not settle. Press the probes on anew, on clean places',
   'changed-without-release':
-    'The reading has moved away and the leads were never open: it does not count. Lift the probes',
+    'The reading has moved away and the leads were not open for long enough: it does not count. Lift the probes',
   'lifted-too-soon': 'Something was on the probes, but not for long enough: it does not count. Put it on again',
+  'same-again':
+    'It reads as the piece before and came at once: it may be that piece and does not count. If it is the next one, lift it for half a second',
+  'open-conducts':
+    'It conducts right after a piece counted as open: it may be that piece and does not count. Void that one, or lift the next one and put it on again',
 } as const;
 const NOT_THE_SAME =
   'The contact was not steady when the trigger came: the reading does not count. Press the probes on and trigger again';
@@ -93,6 +102,8 @@ export class CaptureSession {
   #on: Ongoing | null = null;
   #live: Live | null = null;
   #toldAt = Number.NEGATIVE_INFINITY;
+  /** How many captures there were so far. */
+  #captures = 0;
   /** Starting and stopping, one after the other. */
   #turn: Promise<unknown> = Promise.resolve();
 
@@ -111,7 +122,8 @@ export class CaptureSession {
   }
 
   /**
-   * Begins; a capture that is on goes on with what is asked for now.
+   * Begins. A capture that is on goes on as it is where the same is asked for, by another screen or one that was loaded anew;
+   * else what is asked for now takes its place.
    * @throws {Problem} those of `mustTakeReadings`, meter-missing, trigger-missing, reading-under-way, and those of
    *   `Meter.glance`
    */
@@ -120,27 +132,39 @@ export class CaptureSession {
       this.#around.mustTakeReadings(run);
       const meter = this.#around.meterOf(run);
       if (by === 'trigger' && !meter.hasTrigger) throw problem('trigger-missing', meter.dialect);
+      if (this.#on && isSame(this.#on, run, by, choice)) return this.#on.started;
       await this.#end(this.#on?.run === run ? null : problem('capture-ended', 'they are taken in another run now'));
       const { hands } = meter;
       await this.#around.withMeter(run, async () => hands?.takePieces(pieceToPlace(this.#around.runOf(run))));
       const milliseconds = by === 'hands' ? await this.#readingMilliseconds(run, meter) : undefined;
       const setting = settingFor(this.#around.runOf(run), choice, milliseconds);
-      this.#on = this.#begun(run, by, setting);
-      this.#tell(this.#on, {});
-      this.#on.done = this.#go(this.#on);
-      return { setting, words: captureWords(setting) };
+      const started = { capture: ++this.#captures, setting, words: captureWords(setting) };
+      const on = this.#begun(run, by, choice, started);
+      this.#on = on;
+      this.#tell(on, {});
+      on.done = this.#go(on);
+      return started;
     });
   }
 
-  /** Ends the capture that is on, if one is; the meter is free then. @param why null where somebody asked for it */
-  stop(why: Problem | null = null): Promise<void> {
-    return this.#inTurn(() => this.#end(why));
+  /**
+   * Ends the capture that is on, if one is; the meter is free then, and nothing that was under way counts.
+   * @param why null where somebody asked for it; @param number ends this one only
+   */
+  stop(why: Problem | null = null, number: number | null = null): Promise<void> {
+    return this.#inTurn(async () => {
+      if (number === null || this.#on?.started.capture === number) await this.#end(why);
+    });
   }
 
-  /** Somebody says that the piece that is held is open. @throws {Problem} capture-off */
+  /**
+   * Somebody says that the piece that is held is open.
+   * @throws {Problem} capture-off; reading-under-way while something else has the meter, after which nothing said before holds
+   */
   sayOpen(run: number): void {
     const on = this.#on;
     if (on?.run !== run || on.by !== 'hands') throw problem('capture-off');
+    if (on.asides.size > 0) throw problem('reading-under-way');
     const before = on.capture;
     on.capture = sayOpen(before, this.#around.clock());
     if (on.capture !== before) this.#tell(on, { outcome: 'open-said' });
@@ -151,6 +175,8 @@ export class CaptureSession {
    * lifted before anything counts, since the next piece may be another one than whoever holds it thinks.
    */
   async aside<T>(use: () => T | Promise<T>): Promise<T> {
+    // One that is about to begin or to end has the meter for a moment, and nobody is refused for that.
+    await this.#turn;
     const on = this.#on;
     if (!on) return use();
     const { promise: over, resolve } = Promise.withResolvers<void>();
@@ -181,11 +207,13 @@ export class CaptureSession {
     await on.done;
   }
 
-  #begun(run: number, by: LiveBy, setting: CaptureSetting): Ongoing {
+  #begun(run: number, by: LiveBy, choice: CaptureChoice, started: CaptureStarted): Ongoing {
     return {
       run,
       by,
-      setting,
+      choice,
+      started,
+      setting: started.setting,
       look: new RangeLook(),
       capture: ARMED,
       held: null,
@@ -218,13 +246,15 @@ export class CaptureSession {
       while (!on.ending) {
         on.step = on.by === 'hands' ? this.#byHands(on) : this.#byTrigger(on);
         await on.step;
-        if (on.asides.size > 0) await this.#letIn(on);
+        // Somebody else may come while the hands take up the next piece.
+        while (on.asides.size > 0) await this.#letIn(on);
       }
       why = on.ending.why;
     } catch (thrown) {
       why = asProblem(thrown);
     }
-    await this.#restHands(on);
+    on.step = this.#restHands(on);
+    await on.step;
     this.#on = null;
     this.#toldAt = Number.NEGATIVE_INFINITY;
     this.#say({ ...this.#liveOf(on, {}), phase: 'off', ohms: null, steady: 0, ...(why && { why: why.toJSON() }) });
@@ -237,7 +267,9 @@ export class CaptureSession {
     if (on.ending) return;
     this.#around.mustTakeReadings(on.run);
     const { hands } = this.#around.meterOf(on.run);
-    if (hands) await this.#around.withMeter(on.run, () => hands.takePieces(pieceToPlace(this.#around.runOf(on.run))));
+    if (!hands) return;
+    on.step = this.#around.withMeter(on.run, async () => hands.takePieces(pieceToPlace(this.#around.runOf(on.run))));
+    await on.step;
   }
 
   /** The hands of a simulated bench; a meter that is gone has none. */
@@ -254,14 +286,15 @@ export class CaptureSession {
     this.#around.mustTakeReadings(on.run);
     const meter = this.#around.meterOf(on.run);
     const run = this.#around.runOf(on.run);
-    const anyRange = on.look.wantsAnyRange(run, on.capture, this.#around.clock());
+    const began = this.#around.clock();
+    const anyRange = on.look.wantsAnyRange(run, on.capture, began);
     const reading = await this.#unlessHiccup(on, () => (anyRange ? meter.glanceOnAnyRange() : meter.glance()));
-    // What was under way when somebody came in is not looked at: it may be of the piece before.
-    if (!reading || on.asides.size > 0) return;
+    if (!reading || isInterrupted(on)) return;
     const at = this.#around.clock();
-    if (!on.look.note(run, reading, anyRange, at)) return;
+    if (!on.look.note(run, on.capture, reading, anyRange, at)) return;
     const ohms = reading.kind === 'value' ? Number(reading.ohms) : null;
-    const outcome = this.#take(on, { atMilliseconds: at, ohms });
+    // A meter may look for its range for longer than readings may otherwise be apart.
+    const outcome = this.#take(on, { atMilliseconds: at, ohms, ...(anyRange && { begunMilliseconds: began }) });
     if (outcome?.kind === 'captured') await this.#count(on, reading);
     else if (outcome?.kind === 'captured-open') await this.#countOpen(on, reading, anyRange);
     else this.#tell(on, { ohms: ohmsOf(reading), ...toldOf(outcome) });
@@ -282,10 +315,10 @@ export class CaptureSession {
     const { signal } = on.interrupt;
     const reading = await this.#unlessHiccup(on, () => meter.awaitTrigger(signal));
     const at = this.#around.clock();
-    if (!reading || on.asides.size > 0 || at - on.triggeredAt < SAME_PRESS_MILLISECONDS) return;
+    if (!reading || isInterrupted(on) || at - on.triggeredAt < SAME_PRESS_MILLISECONDS) return;
     on.triggeredAt = at;
     const sure = await this.#unlessHiccup(on, () => this.#sure(on, meter, reading));
-    if (on.asides.size > 0) return;
+    if (isInterrupted(on)) return;
     if (sure) await this.#count(on, sure);
     else {
       this.#tell(on, { ohms: ohmsOf(reading), outcome: 'trouble', troubleWords: NOT_THE_SAME });
@@ -320,6 +353,7 @@ export class CaptureSession {
       on.held = this.#around.record(on.run, reading);
     } catch (thrown) {
       if (!(thrown instanceof Problem) || !NOT_COUNTED.has(thrown.code)) throw thrown;
+      on.capture = notCounted(on.capture);
       this.#tell(on, { ohms: ohmsOf(reading), outcome: 'trouble', troubleWords: `${thrown.what}. ${thrown.toDo}` });
       return;
     }
@@ -331,9 +365,13 @@ export class CaptureSession {
   async #countOpen(on: Ongoing, reading: Reading, anyRange: boolean): Promise<void> {
     const meter = this.#around.meterOf(on.run);
     const sure = anyRange ? reading : await this.#around.withMeter(on.run, () => meter.glanceOnAnyRange());
-    if (on.asides.size > 0) return;
-    if (sure.kind === 'overload') await this.#count(on, sure);
-    else this.#tell(on, { ohms: ohmsOf(sure), outcome: 'trouble', troubleWords: CONDUCTS });
+    if (isInterrupted(on)) return;
+    if (sure.kind === 'overload') {
+      await this.#count(on, sure);
+      return;
+    }
+    on.capture = notCounted(on.capture);
+    this.#tell(on, { ohms: ohmsOf(sure), outcome: 'trouble', troubleWords: CONDUCTS });
   }
 
   /** The hands of a simulated bench take the next piece that is asked for, and a piece again that was not counted. */
@@ -347,6 +385,7 @@ export class CaptureSession {
     const standing: LivePhase = on.by === 'trigger' ? 'waiting' : phase;
     const piece = on.held ?? nextPiece(this.#around.runOf(on.run));
     return {
+      capture: on.started.capture,
       run: on.run,
       by: on.by,
       phase: standing,
@@ -373,6 +412,16 @@ export class CaptureSession {
     this.#toldAt = now;
     this.#around.tell(live);
   }
+}
+
+/** Whether a capture that is on is what is asked for already. */
+function isSame(on: Ongoing, run: number, by: LiveBy, choice: CaptureChoice): boolean {
+  return !on.ending && on.run === run && on.by === by && isDeepStrictEqual(on.choice, choice);
+}
+
+/** Whether somebody came in or ended it: what was under way is not looked at then, it may be of the piece before. */
+function isInterrupted({ asides, ending }: Ongoing): boolean {
+  return asides.size > 0 || ending !== undefined;
 }
 
 /** The second of two readings that lie within the band of each other; else null. */

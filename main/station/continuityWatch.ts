@@ -66,7 +66,8 @@ export class ContinuityWatch {
     );
     try {
       const meter = await connected;
-      this.#done = this.#watch(meter, Number(closedBelowOhms), ending, lost);
+      const { simulated } = meter.identity;
+      this.#done = this.#watch(meter, { address, simulated, closedBelowOhms }, ending, lost);
     } catch (thrown) {
       if (this.#ending === ending) this.#ending = null;
       if (lost.by) throw lost.by;
@@ -113,7 +114,7 @@ export class ContinuityWatch {
 
   async #watch(
     meter: Meter,
-    closedBelow: number,
+    watched: { address: string; simulated: boolean; closedBelowOhms: DecimalText },
     ending: AbortController,
     lost: { by: Problem | null },
   ): Promise<void> {
@@ -124,7 +125,8 @@ export class ContinuityWatch {
         const reading = await meter.glance();
         hiccups = 0;
         const ohms = reading.kind === 'value' ? reading.ohms : null;
-        this.#say({ on: true, closed: ohms !== null && Number(ohms) < closedBelow, ohms });
+        const closed = ohms !== null && Number(ohms) < Number(watched.closedBelowOhms);
+        this.#say({ on: true, closed, ohms, ...watched });
       } catch (thrown) {
         hiccups++;
         const isHiccup = thrown instanceof Problem && HICCUPS.has(thrown.code) && hiccups <= MOST_HICCUPS;

@@ -7,8 +7,8 @@ import { MOST_PARTS, meaningOf, type Part, part } from '../../core/part/part.ts'
 import { problem, wordsOf } from '../../core/problem/problem.ts';
 import { codeOf } from '../codeOf.ts';
 
-/** Parts checked at one go: a meter that is being read meanwhile waits no longer than that. */
-const AT_ONE_GO = 200;
+/** Parts gone through at one go: a meter that is being read meanwhile waits no longer than that. */
+export const AT_ONE_GO = 200;
 
 /** The parts as they stand in the file, and which state of the file that is. */
 interface Held {
@@ -30,11 +30,12 @@ export interface KnownParts {
   /** @throws problems part-unknown and of reading and writing the file */
   remove(number: string): Promise<void>;
   /**
-   * Keeps all of these, each in the place of one of the same number.
-   * @param version what `all` gave when somebody agreed to this
-   * @throws problems parts-changed-meanwhile, parts-too-many and of reading and writing the file
+   * Puts a whole list in the place of the one that is there.
+   * @param text as `partsText` makes it
+   * @param version what `all` gave of the list that it was made of
+   * @throws problems parts-changed-meanwhile and of writing the file
    */
-  putAll(parts: readonly Part[], version: string): Promise<void>;
+  replace(text: string, version: string): Promise<void>;
   /** Resolves when everything that was asked for is written, or has failed. */
   settled(): Promise<void>;
 }
@@ -62,10 +63,10 @@ export function knownParts(folder: string): KnownParts {
   function change(to: (before: Held) => Map<string, Part>): Promise<void> {
     return inTurn(async () => {
       const parts = to(await readAnew());
-      if (parts.size > MOST_PARTS) throw problem('parts-too-many', parts.size, MOST_PARTS);
       const byNumber = inOrder(parts);
+      const text = partsText(byNumber);
       held = null;
-      await writeParts(file, byNumber);
+      await writeParts(file, text);
       held = { version: await versionOf(file), byNumber };
     });
   }
@@ -87,10 +88,11 @@ export function knownParts(folder: string): KnownParts {
         if (!parts.delete(number)) throw problem('part-unknown', number);
         return parts;
       }),
-    putAll: (given, version) =>
-      change((before) => {
-        if (before.version !== version) throw problem('parts-changed-meanwhile');
-        return new Map([...before.byNumber, ...given.map((each) => [each.number, each] as const)]);
+    replace: (text, version) =>
+      inTurn(async () => {
+        if ((await versionOf(file)) !== version) throw problem('parts-changed-meanwhile');
+        held = null;
+        await writeParts(file, text);
       }),
     settled: async () => {
       await last;
@@ -100,7 +102,8 @@ export function knownParts(folder: string): KnownParts {
 
 const COLLATOR = new Intl.Collator('en', { numeric: true });
 
-function inOrder(parts: ReadonlyMap<string, Part>): Map<string, Part> {
+/** Parts in the order of their numbers. */
+export function inOrder(parts: ReadonlyMap<string, Part>): Map<string, Part> {
   return new Map([...parts].sort(([a], [b]) => COLLATOR.compare(a, b) || (a < b ? -1 : 1)));
 }
 
@@ -134,11 +137,17 @@ async function readParts(file: string): Promise<Map<string, Part>> {
   return inOrder(parts);
 }
 
-/** Writes the parts whole, in place of what was there, a part to a line. @throws problem file-unwritable */
-async function writeParts(file: string, parts: ReadonlyMap<string, Part>): Promise<void> {
+/** The text of the file of these parts, a part to a line. @throws problem parts-too-many */
+export function partsText(parts: ReadonlyMap<string, Part>): string {
+  if (parts.size > MOST_PARTS) throw problem('parts-too-many', parts.size, MOST_PARTS);
   const lines = [...parts.values()].map((each) => JSON.stringify(each));
+  return lines.length === 0 ? '[]\n' : `[\n${lines.join(',\n')}\n]\n`;
+}
+
+/** Writes the file whole, in place of what was there. @throws problem file-unwritable */
+async function writeParts(file: string, text: string): Promise<void> {
   try {
-    await writeFileAtomic(file, lines.length === 0 ? '[]\n' : `[\n${lines.join(',\n')}\n]\n`);
+    await writeFileAtomic(file, text);
   } catch (thrown) {
     throw problem('file-unwritable', file, wordsOf(thrown));
   }

@@ -17,8 +17,8 @@ export function liveAsked(
 ): { [N in Asked]: (question: CheckedQuestion<N>) => Promise<Answers[N]> } {
   return {
     'start-capture': ({ run, by, setting }) => capture.start(run, by, setting),
-    'stop-capture': async () => {
-      await capture.stop();
+    'stop-capture': async ({ capture: number }) => {
+      await capture.stop(null, number);
       return {};
     },
     'say-open': async ({ run }) => {

@@ -1,6 +1,7 @@
 import type { Answers } from '../../core/contract/contract.ts';
 import { apply } from '../../core/inspection/apply.ts';
-import { type PackedReadings, packHead, packReadings } from '../../core/inspection/packedRun.ts';
+import type { PackedReadings } from '../../core/inspection/packedReadings.ts';
+import { packHead } from '../../core/inspection/packedRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { problem } from '../../core/problem/problem.ts';
 import type { Record } from '../record/record.ts';
@@ -13,9 +14,11 @@ interface At {
 
 /** More screens than this seldom open runs at the same time. */
 const MOST_KEPT = 4;
+/** Pages of one answer: the station is not held up longer than about 30 ms, and the screen not longer than 10. */
+const PAGES_AT_ONCE = 16;
 
 /**
- * Runs that are being opened, page by page. A run may go on meanwhile, but all pages of one opening are of the run as it was when it
+ * Runs that are being opened, some pages at a time. A run may go on meanwhile, but all pages of one opening are of the run as it was when it
  * was opened. Runs never change, so that keeping one as it was costs next to nothing.
  */
 export class OpenedRuns {
@@ -32,15 +35,16 @@ export class OpenedRuns {
   /** @throws problem run-unknown */
   open(number: number): Answers['open-run'] {
     const { run, position } = this.#now(number);
-    const page = packReadings(run, 0);
-    if (page.count < run.readings.size) this.#keep(number, { run, position });
-    return { position, head: packHead(run), page };
+    const pages = run.readings.pages(0, PAGES_AT_ONCE);
+    const last = pages.at(-1);
+    if (last && last.from + last.count < run.readings.size) this.#keep(number, { run, position });
+    return { position, head: packHead(run), pages };
   }
 
   /** @throws problems run-unknown, input-invalid of a position the run was never at */
-  page(number: number, position: number, from: number): PackedReadings {
+  pages(number: number, position: number, from: number): PackedReadings[] {
     const run = this.#kept.get(nameOf(number, position)) ?? this.#keep(number, this.#runAt(number, position));
-    return packReadings(run, from);
+    return run.readings.pages(from, PAGES_AT_ONCE);
   }
 
   #keep(number: number, { run, position }: At): Run {

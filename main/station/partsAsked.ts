@@ -1,10 +1,10 @@
+import { setImmediate } from 'node:timers/promises';
 import type { Answers, CheckedQuestion, RequestName } from '../../core/contract/contract.ts';
-import { briefly } from '../../core/part/part.ts';
-import { partsFile, readPartsFile } from '../../core/part/partsFile.ts';
-import { partsPreview } from '../../core/part/partsPreview.ts';
-import { problem } from '../../core/problem/problem.ts';
+import { briefly, type PartInput } from '../../core/part/part.ts';
+import { doAside } from '../aside/doAside.ts';
 import { now } from './clock.ts';
-import type { KnownParts } from './knownParts.ts';
+import { AT_ONE_GO, type KnownParts } from './knownParts.ts';
+import type { LongWorks } from './longWorks.ts';
 
 type PartsRequest = Extract<
   RequestName,
@@ -13,18 +13,32 @@ type PartsRequest = Extract<
 
 type Doing = { [N in PartsRequest]: (question: CheckedQuestion<N>) => Promise<Answers[N]> };
 
-/**
- * What the station answers of its parts list.
- * @param tellChanged told after each change
- * @param writeFile writes a text under a free name
- */
-export function partsAsked(
-  known: KnownParts,
-  tellChanged: () => void,
-  writeFile: (name: string, text: string) => Promise<Answers['export-parts']>,
-): Doing {
+/** Characters of `parts.json` for each part, roughly. */
+const CHARACTERS_OF_A_PART = 300;
+
+/** What the parts list needs of its station. */
+interface Surroundings {
+  /** The folder it is kept in. */
+  folder: string;
+  works: LongWorks;
+  /** Told after each change. */
+  tellChanged: () => void;
+  /** Writes a text under a free name. */
+  writeFile: (name: string, text: string) => Promise<Answers['export-parts']>;
+}
+
+/** What the station answers of its parts list. */
+export function partsAsked(known: KnownParts, { folder, works, tellChanged, writeFile }: Surroundings): Doing {
+  /** What a file and the list have to be worked through for. */
+  const charactersWith = async (csv: string) => csv.length + (await known.all()).byNumber.size * CHARACTERS_OF_A_PART;
   return {
-    parts: async () => [...(await known.all()).byNumber.values()].map(briefly),
+    parts: async () => {
+      const brief: PartInput[] = [];
+      for (const part of (await known.all()).byNumber.values()) {
+        if (brief.push(briefly(part)) % AT_ONE_GO === 0) await setImmediate();
+      }
+      return brief;
+    },
     part: async ({ number }) => {
       const found = (await known.all()).byNumber.get(number.normalize('NFC'));
       return { part: found ? briefly(found) : null };
@@ -39,36 +53,25 @@ export function partsAsked(
       tellChanged();
       return {};
     },
-    'preview-parts': async ({ csv }) => {
-      const { byNumber, version } = await known.all();
-      return { ...partsPreview(readPartsFile(csv), byNumber), version };
-    },
-    'import-parts': async (asked) => {
-      const imported = await importParts(known, asked);
-      tellChanged();
-      return { imported };
-    },
-    'export-parts': async () =>
-      writeFile(`parts-${now().slice(0, 10)}`, partsFile([...(await known.all()).byNumber.values()])),
+    'preview-parts': ({ work, csv }) =>
+      works.begin(work, async (going) =>
+        doAside('preview-parts', { folder, csv }, { ...going, characters: await charactersWith(csv) }),
+      ),
+    'import-parts': ({ work, ...asked }) =>
+      works.begin(work, async (going) => {
+        const characters = await charactersWith(asked.csv);
+        const { text, imported } = await doAside('list-with-parts', { folder, ...asked }, { ...going, characters });
+        going.throwIfStopped();
+        await known.replace(text, asked.version);
+        tellChanged();
+        return { imported };
+      }),
+    'export-parts': ({ work }) =>
+      works.begin(work, async (going) => {
+        const characters = await charactersWith('');
+        const text = await doAside('parts-file', { folder }, { ...going, characters });
+        going.throwIfStopped();
+        return writeFile(`parts-${now().slice(0, 10)}`, text);
+      }),
   };
-}
-
-/**
- * Imports the good rows of a file that were previewed, or those of them that are named.
- * @throws problems parts-file-unreadable, input-invalid where a row that is named is no good one, and of putAll
- */
-async function importParts(
-  known: KnownParts,
-  { csv, version, rows }: CheckedQuestion<'import-parts'>,
-): Promise<number> {
-  const { good } = readPartsFile(csv);
-  const byRow = new Map(good.map(({ row, part }) => [row, part]));
-  const wanted = new Set(rows ?? byRow.keys()); // each once, however often it is named
-  const parts = [...wanted].map((row) => {
-    const part = byRow.get(row);
-    if (!part) throw problem('input-invalid', 'import-parts', `row ${row} is no good row of this file`);
-    return part;
-  });
-  await known.putAll(parts, version);
-  return parts.length;
 }

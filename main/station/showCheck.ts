@@ -3,6 +3,7 @@ import type { Run } from '../../core/inspection/run.ts';
 import { Problem, type ProblemCode } from '../../core/problem/problem.ts';
 import type { FoundWhat, ReferenceFacts, Shown } from '../../core/readiness/check.ts';
 import type { Meter } from '../../instruments/meter/meter.ts';
+import type { GoingOn } from './longWorks.ts';
 import { setAsBefore } from './meterSetting.ts';
 
 /** What was shown in one check, and the resistor it was measured on. */
@@ -10,6 +11,8 @@ export interface CheckShown {
   shown: Shown[];
   reference: ReferenceFacts | null;
 }
+
+type Told = Pick<GoingOn, 'tell' | 'throwIfStopped'>;
 
 /** Readings of the shorted leads: enough to see whether they are steady. */
 const SHORTED_READINGS = 3;
@@ -27,13 +30,16 @@ const TROUBLE: ReadonlySet<ProblemCode> = new Set(['meter-error', 'setting-not-t
  * Measures what one check of the bench needs. At a real bench a person's hands have put the probes where the check wants
  * them; on the simulated one its own hands do it here.
  * @param today a calendar day like `2026-11-25`
- * @throws {Problem} whatever kept it from being measured: then the check was not done, which is not the same as failed
+ * @param going told of readings where there are several; where it was stopped no more are taken
+ * @throws {Problem} whatever kept it from being measured, work-stopped among it: then the check was not done, which is not the same
+ *   as failed
  */
 export async function showCheck(
   meter: Meter,
   run: Run,
   asked: CheckedQuestion<'check-bench'>,
   today: string,
+  going: Told,
 ): Promise<CheckShown> {
   const { hands } = meter;
   switch (asked.check) {
@@ -44,7 +50,7 @@ export async function showCheck(
       return only([await readForRun(meter, run)]);
     case 'shorted-leads':
       await hands?.short();
-      return only(await showShortedLeads(meter, run));
+      return only(await showShortedLeads(meter, run, going));
     case 'no-voltage':
       if (asked.word) return only([{ what: 'word', raw: WORD }]);
       await hands?.fixture();
@@ -55,7 +61,7 @@ export async function showCheck(
       const reference = onBench
         ? { name: 'resistor of the simulated bench', ...onBench, due: today }
         : (asked.reference ?? null);
-      return { shown: reference ? await readSeveral(meter, run, REFERENCE_READINGS) : [], reference };
+      return { shown: reference ? await readSeveral(meter, run, REFERENCE_READINGS, going) : [], reference };
     }
     case 'method':
       return only([]);
@@ -81,8 +87,8 @@ async function showMeter(meter: Meter, run: Run): Promise<Shown[]> {
   return [identity];
 }
 
-async function showShortedLeads(meter: Meter, run: Run): Promise<Shown[]> {
-  const shown = await readSeveral(meter, run, SHORTED_READINGS);
+async function showShortedLeads(meter: Meter, run: Run, going: Told): Promise<Shown[]> {
+  const shown = await readSeveral(meter, run, SHORTED_READINGS, going);
   if (run.measurement.method !== '4-wire' || !meter.measures.includes('2-wire')) return shown;
   // On the range the meter chooses itself, the lowest, the leads alone show best.
   for (const [wanted, what] of [
@@ -94,9 +100,13 @@ async function showShortedLeads(meter: Meter, run: Run): Promise<Shown[]> {
   return shown;
 }
 
-async function readSeveral(meter: Meter, run: Run, readings: number): Promise<Shown[]> {
+async function readSeveral(meter: Meter, run: Run, readings: number, { tell, throwIfStopped }: Told): Promise<Shown[]> {
   const shown: Shown[] = [];
-  for (let reading = 0; reading < readings; reading++) shown.push(await readForRun(meter, run));
+  while (shown.length < readings) {
+    tell({ step: 'readings', done: shown.length, of: readings });
+    shown.push(await readForRun(meter, run));
+    throwIfStopped();
+  }
   return shown;
 }
 

@@ -2,7 +2,6 @@ import { createHash, randomInt } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import type * as z from 'zod';
-import { certificateOf } from '../../core/certificate/certificateOf.ts';
 import {
   type Answers,
   type CheckedQuestion,
@@ -17,14 +16,17 @@ import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustBeOpen, mustTakeCheck, mustTakeReadings } from '../../core/inspection/decide.ts';
 import type { InspectionEvent, MeterFacts } from '../../core/inspection/event.ts';
 import { factsOf, withSeed } from '../../core/inspection/lotClaim.ts';
+import { packRun } from '../../core/inspection/packedRun.ts';
 import { nextPiece, pieceToPlace, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem, wordsOf } from '../../core/problem/problem.ts';
+import { TELL_NOBODY, type TellProgress } from '../../core/progress/progress.ts';
 import { LARGEST_SEED } from '../../core/sampling/positions.ts';
 import type { Dialect } from '../../instruments/meter/dialect.ts';
 import { findMeter } from '../../instruments/meter/findMeter.ts';
 import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
 import { shippedDialects } from '../../instruments/meter/shippedDialects.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
+import { doAside } from '../aside/doAside.ts';
 import { nameSafely, type Written, writeUnderFreeName } from '../certificates/writeUnderFreeName.ts';
 import { writeWhole } from '../certificates/writeWhole.ts';
 import { openRecord, type Record } from '../record/record.ts';
@@ -33,24 +35,29 @@ import { CaptureSession } from './captureSession.ts';
 import { now } from './clock.ts';
 import { ContinuityWatch } from './continuityWatch.ts';
 import type { DataFolders } from './dataFolder.ts';
+import { type FoldedRuns, foldingRuns } from './foldingRuns.ts';
 import { dataOfMeter, keepMeterData } from './knownMeters.ts';
 import { knownParts } from './knownParts.ts';
 import { keepReference, readReferences } from './knownReferences.ts';
 import { liveAsked } from './liveAsked.ts';
+import { type GoingOn, LongWorks } from './longWorks.ts';
 import { lotHistory } from './lotHistory.ts';
 import { MeterSeat } from './meterSeat.ts';
 import { OpenedRuns } from './openedRuns.ts';
 import { partsAsked } from './partsAsked.ts';
+import { resultsAsked } from './resultsAsked.ts';
 import { summaryOf } from './runSummary.ts';
 import { showCheck } from './showCheck.ts';
-import { compareStress, stressFileOf, stressName } from './stressOf.ts';
-import { studyFileOf, studyName, studyOfFile } from './studyFromFile.ts';
 
 export interface StationOptions {
   folders: DataFolders;
   version: string;
   /** Where entries are kept; the record in the data folder unless a measurement of speed gives another. */
   record?: Record;
+  /** What the entries of the record make, where they are folded already (openingStation.ts). */
+  folded?: FoldedRuns;
+  /** Told of the entries as they are checked. */
+  tell?: TellProgress;
   /** Milliseconds of a clock that only goes forward, by which readings follow each other; this process's own unless a test has another. */
   clock?: () => number;
 }
@@ -60,11 +67,17 @@ export interface StationOptions {
  * Commands go one way: `decide`, then durable in the record, then told to everybody.
  */
 export interface Station extends StationClient {
-  /** Writes a certificate into a file of the caller's choice. @throws certificate-exists, certificate-unwritable, run-undecided */
-  writeCertificate(run: number, file?: string): Promise<Answers['write-certificate']>;
+  /**
+   * Writes a certificate into a file of the caller's choice.
+   * @param asked what `write-certificate` takes @throws certificate-exists, certificate-unwritable, run-undecided, work-stopped
+   */
+  writeCertificate(asked: CheckedQuestion<'write-certificate'>, file?: string): Promise<Answers['write-certificate']>;
   /** Lets the meter go, then closes the record. */
   close(): Promise<void>;
 }
+
+/** Characters of a certificate for each reading, roughly. */
+const CHARACTERS_OF_A_READING = 110;
 
 /** After these nothing that was shown of the bench holds any more. */
 const EXPIRING: ReadonlySet<ProblemCode> = new Set(['readiness-expired', 'function-changed', 'meter-restarted']);
@@ -78,25 +91,11 @@ function speaksAgainst(event: InspectionEvent): boolean {
 /** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
 export function openStation(options: StationOptions): Station {
   const { folders, version, record = openRecord(folders.data), clock = () => performance.now() } = options;
-  const runs = new Map<number, Run>();
-  /** Place in the record of the last entry of each run. */
-  const places = new Map<number, number>();
+  const { runs, places } = options.folded ?? foldAll(record, options.tell ?? TELL_NOBODY);
   const listeners = new Set<(news: News) => void>();
   let meterIsAsked = false;
   /** Ends the search for a meter that is under way. */
   let finding = new AbortController();
-  /** The file that is being written, or was last. */
-  let writing: Promise<unknown> = Promise.resolve();
-
-  try {
-    for (const { run, event, position } of record.entries()) {
-      runs.set(run, apply(runs.get(run) ?? null, event));
-      places.set(run, position);
-    }
-  } catch (thrown) {
-    record.close();
-    throw thrown;
-  }
 
   const tell = (news: News): void => {
     for (const hear of listeners) {
@@ -108,6 +107,8 @@ export function openStation(options: StationOptions): Station {
       }
     }
   };
+
+  const works = new LongWorks(tell);
 
   const runOf = (number: number): Run => {
     const run = runs.get(number);
@@ -212,7 +213,7 @@ export function openStation(options: StationOptions): Station {
     });
   }
 
-  async function checkBench(asked: CheckedQuestion<'check-bench'>): Promise<{ entry: Entry }> {
+  async function checkBench(asked: CheckedQuestion<'check-bench'>, going: GoingOn): Promise<{ entry: Entry }> {
     const { run: number, by, check } = asked;
     if (capture.isOn) {
       mustTakeCheck(runOf(number), check, now());
@@ -223,7 +224,7 @@ export function openStation(options: StationOptions): Station {
       const meter = seat.meterOf(number);
       // Before anything is measured that could not count.
       mustTakeCheck(run, check, now());
-      const shown = await showCheck(meter, run, asked, now().slice(0, 10)).catch((thrown: unknown) => {
+      const shown = await showCheck(meter, run, asked, now().slice(0, 10), going).catch((thrown: unknown) => {
         // Hands turn such a meter from check to check; a check that finds it turned otherwise was not done, no more.
         const turned = meter.isSetByHand && thrown instanceof Problem && thrown.code === 'function-changed';
         throw turned ? problem('function-not-turned', thrown.what) : thrown;
@@ -261,25 +262,31 @@ export function openStation(options: StationOptions): Station {
     }
   }
 
-  /** The record is not closed before what is being written is there. */
-  function untilWritten<T>(done: Promise<T>): Promise<T> {
-    writing = done;
-    return done;
-  }
-
-  async function certify(number: number, file?: string): Promise<Answers['write-certificate']> {
+  async function certify(number: number, going: GoingOn, file?: string): Promise<Answers['write-certificate']> {
     const run = runOf(number);
-    const text = certificateOf(run, { run: number, version });
+    const given = { run: packRun(run), about: { run: number, version } };
+    const bytes = await doAside('certificate', given, {
+      ...going,
+      characters: run.readings.size * CHARACTERS_OF_A_READING,
+    });
+    going.throwIfStopped();
+    // A hold may have been lifted meanwhile.
+    if (runOf(number).decided !== run.decided) throw problem('run-went-on', number);
     const written = file
-      ? { file: resolve(file), sha256: await writeWhole(resolve(file), text) }
-      : await writeUnderFreeName(folders.certificates, certificateName(number, run), text, run.certificates.length + 1);
+      ? { file: resolve(file), sha256: await writeWhole(resolve(file), bytes) }
+      : await writeUnderFreeName(
+          folders.certificates,
+          certificateName(number, run),
+          bytes,
+          run.certificates.length + 1,
+        );
     act(number, { type: 'note-certificate', ...written });
     return written;
   }
 
   /** Writes a result that belongs to no run into the station's own folder. */
   async function writeResult(name: string, text: string): Promise<Written & { text: string }> {
-    return { ...(await untilWritten(writeUnderFreeName(folders.certificates, name, text))), text };
+    return { ...(await writeUnderFreeName(folders.certificates, name, Buffer.from(text))), text };
   }
 
   async function readCertificate(number: number): Promise<Answers['read-certificate']> {
@@ -307,7 +314,7 @@ export function openStation(options: StationOptions): Station {
     }),
     'list-ports': () => listPorts(),
     'open-run': ({ run }) => opened.open(run),
-    'page-of-run': ({ run, position, from }) => ({ page: opened.page(run, position, from) }),
+    'pages-of-run': ({ run, position, from }) => ({ pages: opened.pages(run, position, from) }),
     'receive-lot': ({ claim }) => {
       const run = record.nextRun();
       act(run, { type: 'receive-lot', facts: factsOf(withSeed(claim, randomInt(LARGEST_SEED + 1))) });
@@ -328,7 +335,7 @@ export function openStation(options: StationOptions): Station {
       act(run, { type: 'confirm-bench', by, cautions });
       return {};
     },
-    'check-bench': (asked) => checkBench(asked),
+    'check-bench': ({ work, ...asked }) => works.begin(work, (going) => checkBench(asked, going)),
     'override-calibration': ({ run, ...rest }) => {
       act(run, { type: 'override-calibration', ...rest });
       return {};
@@ -354,7 +361,12 @@ export function openStation(options: StationOptions): Station {
       await keepReference(folders.data, reference);
       return {};
     },
-    ...partsAsked(parts, () => tell({ kind: 'parts' }), writeResult),
+    ...partsAsked(parts, {
+      folder: folders.data,
+      works,
+      tellChanged: () => tell({ kind: 'parts' }),
+      writeFile: writeResult,
+    }),
     dialects: async () => {
       const own = await readOwnDialects(dialectFolder);
       const found = (dialects: readonly Dialect[], isOwn: boolean) =>
@@ -371,10 +383,10 @@ export function openStation(options: StationOptions): Station {
     },
     'take-reading': ({ run }) => capture.aside(() => takeReading(run)),
     ...liveAsked(capture, continuity, seat, () => meterIsAsked),
-    'say-position': ({ run, position }) =>
+    'say-position': ({ run, ...rest }) =>
       capture.aside(() => {
         if (meterIsAsked) throw problem('reading-under-way');
-        act(run, { type: 'say-position', position });
+        act(run, { type: 'say-position', ...rest });
         return {};
       }),
     'void-reading': ({ run, ...rest }) =>
@@ -392,13 +404,14 @@ export function openStation(options: StationOptions): Station {
       act(run, { type: 'lift-hold', ...rest });
       return {};
     },
-    'write-certificate': ({ run }) => untilWritten(certify(run)),
+    'write-certificate': ({ work, run }) => works.begin(work, (going) => certify(run, going)),
     'read-certificate': ({ run }) => readCertificate(run),
-    'lot-history': ({ run }) => lotHistory(runs, runOf(run)),
-    'compare-stress': (asked) => compareStress(asked, runOf),
-    'write-stress': (asked) => writeResult(stressName(asked), stressFileOf(asked, runOf, { version, at: now() })),
-    'import-study': (asked) => studyOfFile(asked),
-    'write-study': (asked) => writeResult(studyName(asked), studyFileOf(asked, { version, at: now() })),
+    'lot-history': ({ work, run }) => works.begin(work, (going) => lotHistory(runs, runOf(run), going)),
+    ...resultsAsked({ works, runOf, version, writeFile: writeResult }),
+    'stop-work': ({ work }) => {
+      works.stop(work);
+      return {};
+    },
   };
 
   return {
@@ -410,15 +423,29 @@ export function openStation(options: StationOptions): Station {
       listeners.add(hear);
       return () => listeners.delete(hear);
     },
-    writeCertificate: (run, file) => untilWritten(certify(run, file)),
+    writeCertificate: ({ work, run }, file) => works.begin(work, (going) => certify(run, going, file)),
     async close() {
       listeners.clear();
       finding.abort();
       await Promise.allSettled([capture.stop(), continuity.stop()]);
-      await Promise.allSettled([seat.release(), writing, parts.settled()]);
+      await Promise.allSettled([seat.release(), works.stopAll(), parts.settled()]);
       record.close();
     },
   };
+}
+
+/** Folds all at one go. Where that fails the record is closed. */
+function foldAll(record: Record, tell: TellProgress): FoldedRuns {
+  try {
+    const folding = foldingRuns(record, tell);
+    for (;;) {
+      const { done, value } = folding.next();
+      if (done) return value;
+    }
+  } catch (thrown) {
+    record.close();
+    throw thrown;
+  }
 }
 
 /** A file name that says what is in it. */

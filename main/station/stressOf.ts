@@ -6,6 +6,7 @@ import { type StressRecord, stressFile } from '../../core/drift/stressFile.ts';
 import { parseStressLimit } from '../../core/drift/stressLimit.ts';
 import { counts, isPractice, type Run } from '../../core/inspection/run.ts';
 import { problem } from '../../core/problem/problem.ts';
+import type { TellProgress } from '../../core/progress/progress.ts';
 import { nameSafely } from '../certificates/writeUnderFreeName.ts';
 
 type Asked = CheckedQuestion<'compare-stress'>;
@@ -29,8 +30,9 @@ export function stressFileOf(
   asked: Asked & { by: string },
   runOf: RunOf,
   { version, at }: Pick<StressRecord, 'version' | 'at'>,
+  tell?: TellProgress,
 ): string {
-  return stressFile({ version, by: asked.by, at, ...stressOf(asked, runOf) });
+  return stressFile({ version, by: asked.by, at, ...stressOf(asked, runOf) }, tell);
 }
 
 /** A name for that file. */
@@ -67,10 +69,10 @@ function seriesOfRun(number: number, run: Run): Series {
     throw problem('stress-run-unfit', source, 'it is a study, which reads its pieces again and again');
   }
   const values = readings
+    .slice()
     .filter(counts)
     .map(({ piece, ohms, uncertainty }) => ({ piece, ohms, expandedOhms: uncertainty?.expandedOhms ?? null }))
-    .sort((a, b) => a.piece - b.piece)
-    .toArray();
+    .sort((a, b) => a.piece - b.piece);
   if (values.length === 0) throw problem('stress-run-unfit', source, 'it has no reading that counts');
   return { source, values, run };
 }

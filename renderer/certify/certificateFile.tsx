@@ -3,9 +3,11 @@ import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { WorkBar } from '../controls/workBar.tsx';
 import { PrintAction } from '../print/printAction.tsx';
 import { goTo } from '../route.ts';
 import { useStation } from '../station/station.tsx';
+import { useLongWork } from '../station/useLongWork.ts';
 import { FileFacts } from './fileFacts.tsx';
 import { saveFile } from './saveFile.ts';
 import './certifyScreen.css';
@@ -23,7 +25,10 @@ export function CertificateFile(props: {
   const { number, run, decidedAt } = props;
   const { line, link } = useStation();
   const [problem, setProblem] = useState<Problem | null>(null);
-  const [busy, setBusy] = useState(false);
+  const [isBusy, setBusy] = useState(false);
+  // Whoever leaves and comes back, or looks from another window, sees the same certificate being written.
+  const writing = useLongWork(`certificate of run ${number}`);
+  const busy = isBusy || writing.busy;
   const certificate = run.certificates.at(-1);
 
   async function attempt(what: () => Promise<unknown>) {
@@ -38,7 +43,7 @@ export function CertificateFile(props: {
       setBusy(false);
     }
   }
-  const write = () => attempt(() => line.ask('write-certificate', { run: number }));
+  const write = () => attempt(() => writing.ask('write-certificate', { run: number }));
   const save = () =>
     attempt(async () => {
       const { file, text } = await line.ask('read-certificate', { run: number });
@@ -56,6 +61,7 @@ export function CertificateFile(props: {
         )}
       </section>
       <ProblemNotice problem={problem} />
+      <WorkBar work={writing} words="Writing the certificate" stoppedWords="Stopped. No certificate was written." />
       <div className="actions">
         {certificate ? (
           <Action primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>

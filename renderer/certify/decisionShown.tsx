@@ -27,7 +27,10 @@ export function DecisionShown({ run }: { run: Run }) {
             <div key={row.item} className="certify-pair">
               <dt>{capital(row.item)}</dt>
               <dd>
-                {figureOf(row)} {row.text && <span className="quiet">{sentence(row.text)}</span>}
+                {figureOf(row)}
+                {row.text && (
+                  <span className="quiet">{figureOf(row) === '' ? sentence(row.text) : `, ${row.text}`}</span>
+                )}
               </dd>
             </div>
           ))}

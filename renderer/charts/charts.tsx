@@ -1,42 +1,44 @@
 import { useMemo } from 'react';
-import type { Reading, Run } from '../../core/inspection/run.ts';
+import type { Run } from '../../core/inspection/run.ts';
 import { showOhms } from '../../core/quantity/formatOhms.ts';
 import { LEAST_FOR_CURVE } from '../../core/statistics/expectedCount.ts';
-import { VerdictMark } from '../verdict/verdictMark.tsx';
-import { standingOf, VERDICT_WORDS } from '../verdict/verdictWords.ts';
 import type { Guard } from '../windowBar/guardBands.ts';
 import { guardOf } from '../windowBar/guardOf.ts';
 import { windowScale } from '../windowBar/windowScale.ts';
 import { formatCount } from '../words/count.ts';
-import { readingText, unitValue } from '../words/ohms.ts';
-import { formatTime } from '../words/time.ts';
+import { unitValue } from '../words/ohms.ts';
 import { ChartFrame } from './chartFrame.tsx';
 import { ChartsAbout } from './chartPicture.tsx';
+import { ChartsToCome } from './chartsToCome.tsx';
 import { ChartTable } from './chartTable.tsx';
 import { Histogram } from './histogram.tsx';
 import type { Bin } from './histogramBins.ts';
 import { outlineOf } from './outline.ts';
-import { PagedTable } from './pagedTable.tsx';
+import { ReadingsTable } from './readingsTable.tsx';
 import { drawnOf, RunChart } from './runChart.tsx';
-import { useRunSeries } from './useRunSeries.ts';
+import { type Drawn, useRunSeries } from './useRunSeries.ts';
 import { useView } from './useView.ts';
 import { WORTH_ZOOMING, ZoomStrip } from './zoomStrip.tsx';
 
 /** Charts are redrawn two or three times a second; the figure and the verdict never wait for them. */
 const REDRAW_MILLISECONDS = 400;
 
-type Followed = ReturnType<typeof useRunSeries> & { guard: Guard };
+type Figure = Drawn & { guard: Guard };
 
 /** The run chart and the histogram of a run, each also as a table. */
 export default function Charts({ run }: { run: Run }) {
-  const followed = useRunSeries(run, REDRAW_MILLISECONDS);
-  const { seen } = followed;
-  const guard = useMemo(() => guardOf(seen), [seen]);
+  const drawn = useRunSeries(run, REDRAW_MILLISECONDS);
+  return drawn === null ? <ChartsToCome /> : <DrawnCharts {...drawn} />;
+}
+
+function DrawnCharts(drawn: Drawn) {
+  const { run } = drawn;
+  const guard = useMemo(() => guardOf(run), [run]);
   return (
-    <ChartsAbout value={aboutRun(seen)}>
+    <ChartsAbout value={aboutRun(run)}>
       <div className="charts">
-        <RunFigure {...followed} guard={guard} />
-        <HistogramFigure {...followed} guard={guard} />
+        <RunFigure {...drawn} guard={guard} />
+        <HistogramFigure {...drawn} guard={guard} />
       </div>
     </ChartsAbout>
   );
@@ -47,14 +49,14 @@ export function aboutRun({ part, lot }: Pick<Run, 'part' | 'lot'>): string {
   return `${part.number}, lot ${lot.number}`;
 }
 
-function RunFigure({ seen, series, version, guard }: Followed) {
-  const { whole, view, look } = useView(1, Math.max(2, seen.plan.sampleSize, series.line.size));
+function RunFigure({ run, series, version, guard }: Figure) {
+  const { whole, view, look } = useView(1, Math.max(2, run.plan.sampleSize, series.line.size));
   // biome-ignore lint/correctness/useExhaustiveDependencies: the series changes in place, and its version with it
   const drawn = useMemo(() => drawnOf(series, view), [series, version, view]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: likewise
   const outline = useMemo(
-    () => outlineOf(series.line, whole, windowScale(seen.window)),
-    [series, version, whole, seen.window],
+    () => outlineOf(series.line, whole, windowScale(run.window)),
+    [series, version, whole, run.window],
   );
   const { toKeep } = drawn.left;
   return (
@@ -65,9 +67,9 @@ function RunFigure({ seen, series, version, guard }: Followed) {
           ? 'Each reading will be a point of this line, in the order they are taken; the band is the window.'
           : null
       }
-      table={<ChartTable title="Readings as a table">{() => <ReadingsTable run={seen} />}</ChartTable>}
+      table={<ChartTable title="Readings as a table">{() => <ReadingsTable run={run} />}</ChartTable>}
     >
-      <RunChart series={series} version={version} drawn={drawn} view={view} window={seen.window} guard={guard} />
+      <RunChart series={series} version={version} drawn={drawn} view={view} window={run.window} guard={guard} />
       {series.line.size > WORTH_ZOOMING && (
         <ZoomStrip
           what="readings"
@@ -86,7 +88,7 @@ function RunFigure({ seen, series, version, guard }: Followed) {
   );
 }
 
-function HistogramFigure({ seen, series, version, guard }: Followed) {
+function HistogramFigure({ run, series, version, guard }: Figure) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: likewise
   const curve = useMemo(() => {
     const found = series.fitted();
@@ -97,46 +99,11 @@ function HistogramFigure({ seen, series, version, guard }: Followed) {
       title={curve ? 'How many at each value; line: normal distribution' : 'How many at each value'}
       note={series.bins.n === 0 ? 'Each reading will raise the bar of its value.' : null}
       table={
-        <ChartTable title="Counts as a table">{() => <CountsTable bins={series.bins.bins} run={seen} />}</ChartTable>
+        <ChartTable title="Counts as a table">{() => <CountsTable bins={series.bins.bins} run={run} />}</ChartTable>
       }
     >
-      <Histogram counts={series.bins} version={version} fitted={curve} window={seen.window} guard={guard} />
+      <Histogram counts={series.bins} version={version} fitted={curve} window={run.window} guard={guard} />
     </ChartFrame>
-  );
-}
-
-function ReadingsTable({ run }: { run: Run }) {
-  const { readings } = run;
-  return (
-    <PagedTable
-      columns={['Reading', 'Piece', 'Value', 'Verdict', 'Taken']}
-      count={readings.size}
-      row={(index) => <ReadingRow reading={readings.get(readings.size - 1 - index) as Reading} run={run} />}
-    />
-  );
-}
-
-function ReadingRow({ reading, run }: { reading: Reading; run: Run }) {
-  const standing = standingOf(reading);
-  return (
-    <tr>
-      <th scope="row">{formatCount(reading.reading)}</th>
-      <td>{formatCount(reading.piece)}</td>
-      <td className="figures">{readingText(reading, run.window)}</td>
-      <td>
-        {reading.voided ? (
-          <span className="quiet">
-            voided by {reading.voided.by}: {reading.voided.reason}
-          </span>
-        ) : (
-          <>
-            <VerdictMark verdict={standing} /> {VERDICT_WORDS[standing]}
-            {reading.suspect && <span className="quiet">, read as {VERDICT_WORDS[reading.verdict].toLowerCase()}</span>}
-          </>
-        )}
-      </td>
-      <td className="quiet">{formatTime(reading.at)}</td>
-    </tr>
   );
 }
 

@@ -1,21 +1,30 @@
-import { lazy, Suspense } from 'react';
+import { type ComponentType, useEffect, useState } from 'react';
 import type { Run } from '../../core/inspection/run.ts';
-import './charts.css';
+import { ChartsToCome } from './chartsToCome.tsx';
 
-// The chart library is the larger half of the program's code; the figure and the verdict don't wait for it.
-const load = () => import('./charts.tsx');
-const Drawn = lazy(load);
+type Drawn = ComponentType<{ run: Run }>;
+
+let drawn: Drawn | null = null;
+
+/** The chart library is the larger half of the program's code; the figure and the verdict don't wait for it. */
+async function load(): Promise<Drawn> {
+  drawn = (await import('./charts.tsx')).default;
+  return drawn;
+}
 
 /** Fetches the charts before they are needed, so that they are there with the first reading. */
 export function prepareCharts(): void {
   void load();
 }
 
-/** The charts of a run; their place is kept free until they are there. */
+/**
+ * The charts of a run; their place is kept free until they are there. Without React's own waiting: that shows what it waited for
+ * a third of a second late, also where it was there.
+ */
 export function Charts({ run }: { run: Run }) {
-  return (
-    <Suspense fallback={<div className="charts" aria-busy="true" />}>
-      <Drawn run={run} />
-    </Suspense>
-  );
+  const [Here, setHere] = useState<Drawn | null>(() => drawn);
+  useEffect(() => {
+    if (Here === null) void load().then((loaded) => setHere(() => loaded));
+  }, [Here]);
+  return Here === null ? <ChartsToCome /> : <Here run={run} />;
 }

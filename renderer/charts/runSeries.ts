@@ -1,19 +1,19 @@
 import { Thinned } from '../../core/chart/thinned.ts';
-import { addedSince } from '../../core/inspection/addedSince.ts';
-import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
+import { onlyAdded } from '../../core/inspection/onlyAdded.ts';
+import type { Judged } from '../../core/inspection/packedReadings.ts';
+import { counts, type Run } from '../../core/inspection/run.ts';
 import type { FittedNormal } from '../../core/statistics/expectedCount.ts';
 import { RunningSummary } from '../../core/statistics/runningSummary.ts';
 import { isRefused } from '../../core/statistics/values.ts';
 import { conforms } from '../../core/window/judge.ts';
-import type { Window } from '../../core/window/window.ts';
 import { type Standing, standingOf } from '../verdict/verdictWords.ts';
 import { type WindowScale, windowScale } from '../windowBar/windowScale.ts';
 import { BinCounts } from './histogramBins.ts';
 
-type Known = Pick<Run, 'readings' | 'tally'>;
+type Followed = Pick<Run, 'readings' | 'tally' | 'window'>;
 
 /** So many readings are taken in at once: a larger run is taken in piece by piece, so that the screen is never held up. */
-const AT_ONCE = 40_000;
+const AT_ONCE = 65_536;
 
 /** Only what does not conform and what is suspect carries a mark: the rest is where it should be. */
 export function isMarked(standing: Standing): boolean {
@@ -21,14 +21,14 @@ export function isMarked(standing: Standing): boolean {
 }
 
 /**
- * What the charts of a run are drawn from. It follows the run: a reading more is added to what is there; only where an earlier
- * reading changed (void, suspect) is it made anew.
+ * What the charts of a run are drawn from. It goes on with the run: a reading more is added to what is there. Where an earlier
+ * reading changed (void, suspect) another one must be begun.
  */
 export class RunSeries {
   /** Readings that are not void at their places from 1, in ohms; an overload lies beyond all others. */
-  line = new Thinned();
+  readonly line: Thinned;
   /** Readings that count, in bins. */
-  bins: BinCounts;
+  readonly bins: BinCounts;
   /** How many of the readings that are not void do not conform, and how many are suspect. */
   nonconforming = 0;
   suspect = 0;
@@ -37,29 +37,32 @@ export class RunSeries {
   /** Grows with each change. */
   version = 0;
   readonly #scale: WindowScale;
-  #within = new RunningSummary();
-  #standings: Standing[] = [];
-  #readings: number[] = [];
-  /** What was taken in, as it was then. */
-  #before: Known | null = null;
+  readonly #within = new RunningSummary();
+  readonly #standings: Standing[] = [];
+  readonly #readings: number[] = [];
+  /** The run as it was taken in last. */
+  #run: Followed;
 
-  constructor(window: Window) {
-    this.#scale = windowScale(window);
+  /** Begins with none of the readings of a run. */
+  constructor(run: Followed) {
+    this.#run = run;
+    this.#scale = windowScale(run.window);
+    this.line = new Thinned(run.readings.size);
     this.bins = new BinCounts(this.#scale);
   }
 
-  /** Takes in what is new in the run, a good part of it; false while there is more. */
-  follow({ readings, tally }: Known): boolean {
-    const before = this.#before;
-    const same =
-      before !== null &&
-      before.readings.first() === readings.first() &&
-      addedSince(before, { readings, tally }) !== null;
-    if (!same) this.#begin();
+  /** Whether a run is the one that was taken in last, with nothing but readings more. */
+  goesOn(run: Followed): boolean {
+    return run.window === this.#run.window && onlyAdded(this.#run, run);
+  }
+
+  /** Takes in what is new in the run, a good part of it; false while there is more. @param run of which {@link goesOn} is true */
+  takeIn(run: Followed): boolean {
+    this.#run = run;
+    const { readings } = run;
     const end = Math.min(readings.size, this.taken + AT_ONCE);
-    this.#before = { readings: readings.slice(0, end), tally };
-    if (!same || end > this.taken) this.version++;
-    for (const reading of readings.slice(this.taken, end)) this.#add(reading);
+    if (end > this.taken) this.version++;
+    for (const reading of readings.judged(this.taken, end)) this.#add(reading);
     this.taken = end;
     return end === readings.size;
   }
@@ -81,16 +84,7 @@ export class RunSeries {
     return { mean: summary.mean, standardDeviation: summary.standardDeviation, n: summary.n };
   }
 
-  #begin(): void {
-    this.line = new Thinned();
-    this.bins = new BinCounts(this.#scale);
-    this.nonconforming = this.suspect = this.taken = 0;
-    this.#within = new RunningSummary();
-    this.#standings = [];
-    this.#readings = [];
-  }
-
-  #add(reading: Reading): void {
+  #add(reading: Judged): void {
     if (reading.voided) return;
     const ohms = reading.ohms === null ? Number.POSITIVE_INFINITY : Number(reading.ohms);
     const standing = standingOf(reading);

@@ -3,7 +3,7 @@ import { type DecimalText, decimalText } from '../../core/quantity/decimal.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
 
 /** What is below it is closed, in ohms, leads included: common practice for wires and contacts. */
-export const USUAL_CLOSED_BELOW = '10';
+export const USUAL_CLOSED_BELOW = '10 ohm';
 /** From here on a finger or damp dirt would pass for a wire; it is no continuity any more. Our choice. */
 const MOST_OHMS = 1000;
 

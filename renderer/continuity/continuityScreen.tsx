@@ -4,7 +4,7 @@ import { Action } from '../controls/action.tsx';
 import { TextField, TickField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { goTo } from '../route.ts';
-import { startClosedTone, stopClosedTone, wakeSound } from '../sound/player.ts';
+import { startClosedTone, stopClosedTone } from '../sound/player.ts';
 import { useStation } from '../station/station.tsx';
 import { useFeed } from '../station/useFeed.ts';
 import { remember, remembered } from '../theme/remembered.ts';
@@ -21,6 +21,8 @@ export default function ContinuityScreen() {
   useLayoutEffect(() => {
     document.title = 'Continuity · Reelohm';
     if (document.activeElement === document.body) heading.current?.focus();
+    // The focus is on the box below the cautions; they are to be read first, however small the screen.
+    window.scrollTo(0, 0);
   }, []);
 
   // The tone follows the news itself, so that no drawing delays it.
@@ -72,12 +74,13 @@ function Begin({ up }: { up: boolean }) {
     const last = continuity.latest;
     return last?.on === false ? (last.why ?? null) : null;
   });
+  const stopped = useRef(false);
   const read = readClosedBelow(closedBelow);
 
   async function begin() {
     setTried(true);
     if (!sure || address.trim() === '' || 'wrong' in read || busy) return;
-    wakeSound();
+    stopped.current = false;
     setProblem(null);
     setBusy(true);
     try {
@@ -85,10 +88,15 @@ function Begin({ up }: { up: boolean }) {
       remember('continuity-address', address.trim());
       remember('closed-below', closedBelow);
     } catch (thrown) {
-      setProblem(asProblem(thrown));
+      if (!stopped.current) setProblem(asProblem(thrown));
     } finally {
       setBusy(false);
     }
+  }
+
+  function stopConnecting() {
+    stopped.current = true;
+    line.ask('stop-continuity', {}).catch((thrown) => setProblem(asProblem(thrown)));
   }
 
   return (
@@ -128,7 +136,7 @@ function Begin({ up }: { up: boolean }) {
           onChange={setAddress}
           machine
           problem={tried && address.trim() === '' ? 'Write the address of the meter.' : undefined}
-          hint="sim: is the simulated bench; a serial port’s path, or tcp://host:port, with its settings behind it"
+          hint="/dev/ttyUSB0, COM3 or tcp://192.0.2.7:5025, with settings of the line behind it; sim: is the simulated bench"
         />
         <TextField
           label="Closed below"
@@ -136,18 +144,29 @@ function Begin({ up }: { up: boolean }) {
           value={closedBelow}
           onChange={setClosedBelow}
           problem={tried && 'wrong' in read ? read.wrong : undefined}
-          hint="Common practice for wires and contacts: 10 Ω, the leads included."
+          hint={'Common practice for wires and contacts: 10\u00a0ohm, the leads included.'}
         />
       </div>
       {link.state !== 'none' && (
-        <p>The meter of run {link.run} is let go for this; before its next reading its bench is checked again.</p>
+        <p>
+          <strong>Run {link.run} has a meter connected.</strong> It is disconnected for this, and the bench of that run
+          is checked again before its next reading.
+        </p>
       )}
+      <p role="status" className="work-says">
+        {!busy && stopped.current && 'Stopped. No meter is connected.'}
+      </p>
       <ProblemNotice problem={problem} />
       <div className="actions">
         <Action primary submits keyName="Enter" disabled={busy || !up}>
           {busy ? 'Connecting…' : 'Watch continuity'}
         </Action>
-        <Action keyName="Escape" onPress={() => goTo({ screen: 'runs' })}>
+        {busy && (
+          <Action keyName="Escape" onPress={stopConnecting}>
+            Stop connecting
+          </Action>
+        )}
+        <Action {...(!busy && { keyName: 'Escape' })} onPress={() => goTo({ screen: 'runs' })}>
           Back
         </Action>
       </div>

@@ -1,6 +1,7 @@
 import { useLayoutEffect, useRef, useSyncExternalStore } from 'react';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import { Action } from '../controls/action.tsx';
+import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { onSoundChange, soundIsHeldBack, soundVolume } from '../sound/player.ts';
 import { useStation } from '../station/station.tsx';
 import { useFeed } from '../station/useFeed.ts';
@@ -15,6 +16,7 @@ export function ContinuityShown({ onStop }: { onStop: () => void }) {
   useLayoutEffect(() => stop.current?.focus(), []);
   return (
     <>
+      <Watched />
       <section className="continuity-state" aria-label="Between the probes">
         <svg viewBox="-50 -50 100 100" aria-hidden="true" focusable="false" className="continuity-shape">
           <path d={closed ? 'M -46 0 H 46' : 'M -46 0 H -16 M 16 0 H 46'} />
@@ -34,6 +36,23 @@ export function ContinuityShown({ onStop }: { onStop: () => void }) {
           Stop
         </Action>
       </div>
+    </>
+  );
+}
+
+/** Which meter is watched, and what it takes for closed. */
+function Watched() {
+  const { continuity } = useStation();
+  const simulated = useFeed(continuity, (now) => now?.on === true && now.simulated);
+  const words = useFeed(continuity, (now) =>
+    now?.on
+      ? `${now.simulated ? 'Closed' : `Meter at ${now.address}, closed`} below ${formatOhms(now.closedBelowOhms).replace(' ', '\u00a0')}`
+      : '',
+  );
+  return (
+    <>
+      {simulated && <SimulatedMark where="measure" />}
+      <p className="quiet">{words}</p>
     </>
   );
 }

@@ -114,19 +114,22 @@ export function RadioField<T extends string>(props: {
     <fieldset className="field radios" onKeyDown={openMeaning}>
       <legend className={props.unseenLegend ? 'unseen' : undefined}>{props.legend}</legend>
       <div className="radios-row">
-        {props.choices.map(([value, words]) => (
-          <label key={value} className="tick">
-            <input
-              type="radio"
-              name={props.name}
-              value={value}
-              checked={props.value === value}
-              onChange={() => props.onChange(value)}
-            />
-            <span>{words}</span>
-          </label>
+        {props.choices.map(([value, words], index) => (
+          // The question mark never stands alone on a line.
+          <span key={value} className="radio">
+            <label className="tick">
+              <input
+                type="radio"
+                name={props.name}
+                value={value}
+                checked={props.value === value}
+                onChange={() => props.onChange(value)}
+              />
+              <span>{words}</span>
+            </label>
+            {props.term && index === props.choices.length - 1 && <WhatItMeans term={props.term} />}
+          </span>
         ))}
-        {props.term && <WhatItMeans term={props.term} />}
       </div>
       {props.hint && <p className="field-hint">{props.hint}</p>}
     </fieldset>

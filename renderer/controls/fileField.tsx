@@ -41,7 +41,11 @@ export function FileField(props: {
       const text = new TextDecoder('utf-8', { fatal: true }).decode(await chosen.arrayBuffer());
       props.onFile({ name: chosen.name, text });
     } catch (thrown) {
-      setUnread(thrown instanceof TypeError ? `${chosen.name} is no text in UTF-8.` : `${chosen.name} cannot be read.`);
+      setUnread(
+        thrown instanceof TypeError
+          ? `${chosen.name} is no text in UTF-8. Save it as CSV in UTF-8, then choose it again.`
+          : `${chosen.name} cannot be read.`,
+      );
     }
   }
 

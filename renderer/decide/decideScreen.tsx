@@ -105,10 +105,7 @@ export function DecideScreen(props: {
         guard={guardOf(run)}
         size="large"
         piece={last}
-        recent={run.readings
-          .takeLast(60)
-          .filter((reading) => counts(reading) && reading !== last)
-          .toArray()}
+        recent={run.readings.takeLast(60).filter((reading) => counts(reading) && reading !== last)}
       />
       <Suspense>
         <LotNotes run={run} />
@@ -139,7 +136,11 @@ export function DecideScreen(props: {
           <Action primary submits keyName="Enter" notBySpace ref={decideButton}>
             {VERBS[disposition]}
           </Action>
-          {props.back && <Action onPress={props.back.go}>{props.back.words}</Action>}
+          {props.back && (
+            <Action keyName="Escape" onPress={props.back.go}>
+              {props.back.words}
+            </Action>
+          )}
           {planned && <VoidReading number={number} run={run} />}
         </div>
         {disposition !== 'on-hold' && (

@@ -2,8 +2,10 @@ import { type ReactNode, useMemo } from 'react';
 import type { Run } from '../../core/inspection/run.ts';
 import { useCoalesced } from '../charts/useCoalesced.ts';
 import { Action } from '../controls/action.tsx';
+import { usePainted } from '../controls/usePainted.ts';
 import { LookPage, LookSection } from '../lookPage.tsx';
 import { goTo } from '../route.ts';
+import { formatCount } from '../words/count.ts';
 import { AlongSection } from './alongSection.tsx';
 import { CapabilitySection } from './capabilitySection.tsx';
 import { lotFigures } from './lotFigures.ts';
@@ -41,7 +43,7 @@ export default function FiguresScreen({ number, run, back }: { number: number; r
   }
   return (
     <LookPage number={number} run={run} title={TITLE} back={back} side={<Ways number={number} />}>
-      <Sections run={run} />
+      <SectionsOnceSaid run={run} />
     </LookPage>
   );
 }
@@ -66,6 +68,20 @@ function goToSection(id: string): void {
   const heading = document.getElementById(`figures-${id}`);
   heading?.focus({ preventScroll: true });
   heading?.closest('section')?.scrollIntoView({ block: 'start' });
+}
+
+/** Figures of so many readings take long enough that it is said before: a million take about a second. */
+const MANY = 20_000;
+
+/** The figures, of many readings after it was said that they are being worked out. Going back before that stops it. */
+function SectionsOnceSaid({ run }: { run: Run }) {
+  const painted = usePainted();
+  if (painted || run.readings.size < MANY) return <Sections run={run} />;
+  return (
+    <p role="status">
+      Working out the figures of <span className="figures">{formatCount(run.readings.size)}</span> readings …
+    </p>
+  );
 }
 
 function Sections({ run }: { run: Run }) {

@@ -17,15 +17,12 @@ export interface LotFigures {
 /** Works out the figures of a run as it stands now: the same that its certificate gives. */
 export function lotFigures(run: Pick<Run, 'readings' | 'window' | 'lot' | 'positions'>): LotFigures {
   const { analysis, valued } = analysisOfRun(run);
-  const overloads = run.readings.filter((reading) => counts(reading) && reading.ohms === null);
+  const overloads = Array.from(run.readings.judged()).filter((one) => counts(one) && one.ohms === null);
   return {
     values: valued.map(({ value }) => value),
     pieces: valued.map(({ piece }) => piece),
     places: valued.map(({ place }) => place),
-    overloads: overloads
-      .map(({ piece }) => piece)
-      .toArray()
-      .sort((a, b) => a - b),
+    overloads: overloads.map(({ piece }) => piece).sort((a, b) => a - b),
     analysis,
   };
 }

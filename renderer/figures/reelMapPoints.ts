@@ -13,7 +13,7 @@ export interface ReelMap {
 
 /** The readings of a run that are not void, rising along the reel; of the same place in the order they were taken. */
 export function reelMapOf({ readings }: Pick<Run, 'readings'>): ReelMap {
-  const there = readings.filter((reading) => !reading.voided).toArray();
+  const there = readings.slice().filter((reading) => !reading.voided);
   there.sort((a, b) => placeOf(a) - placeOf(b) || a.reading - b.reading);
   const points = new Thinned(there.length);
   for (const reading of there) {

@@ -1,11 +1,11 @@
 import { type FormEvent, useLayoutEffect, useRef, useState } from 'react';
-import { captureWords, settingFor } from '../../core/capture/setting.ts';
+import { captureWords } from '../../core/capture/captureWords.ts';
+import { settingFor } from '../../core/capture/setting.ts';
 import type { CaptureOverrides } from '../../core/contract/live.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField } from '../controls/field.tsx';
 import { KeyDialog } from '../controls/keyDialog.tsx';
-import { wakeSound } from '../sound/player.ts';
 import { PARAMETERS, parameterTexts, readParameters, rememberOverrides } from './captureSetting.ts';
 import { LearnSwitch } from './learnSwitch.tsx';
 import { TAKEN_BY_HINTS, TAKEN_BY_WORDS, type TakenBy } from './takenBy.ts';
@@ -17,7 +17,8 @@ export interface Taking {
   overrides: CaptureOverrides;
 }
 
-const uncapital = (text: string) => `${text.charAt(0).toLowerCase()}${text.slice(1)}`;
+/** How readings are taken, behind the word `Readings`: short, since it stands among the actions of every piece. */
+const READINGS_WORDS: Record<TakenBy, string> = { key: 'by key', hands: 'hands-free', trigger: 'by trigger' };
 
 const CHOICES: readonly TakenBy[] = ['key', 'hands', 'trigger'];
 
@@ -38,7 +39,7 @@ export function ChooseTaking(props: {
   return (
     <KeyDialog
       keyName="m"
-      words={<>Readings: {uncapital(TAKEN_BY_WORDS[taking.by])}</>}
+      words={<>Readings {READINGS_WORDS[taking.by]}</>}
       labelledBy="taking-title"
       className="taking"
       onClosed={props.onClosed}
@@ -51,8 +52,6 @@ export function ChooseTaking(props: {
           jobKeys={props.jobKeys}
           onClose={close}
           onChosen={(chosen) => {
-            // Sound is held back until something was pressed; this is a press, and the next may be long from now.
-            wakeSound();
             props.onChange(chosen);
             close();
           }}

@@ -1,7 +1,9 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { CaptureOverrides, LiveBy } from '../../core/contract/live.ts';
-import { asProblem, type ProblemText, problem } from '../../core/problem/problem.ts';
+import { asProblem, type ProblemText } from '../../core/problem/problem.ts';
+import { play } from '../sound/player.ts';
 import { useStation } from '../station/station.tsx';
+import { captureNews } from './captureNews.ts';
 
 /** A capture as the measuring screen holds it. */
 export interface CaptureHeld {
@@ -14,9 +16,6 @@ export interface CaptureHeld {
   /** Begins anew after something ended it. */
   goOn: () => void;
 }
-
-/** Somebody at another screen ended it; it does not begin again behind their back. */
-const endedElsewhere = () => problem('capture-ended', 'another screen of this station ended it');
 
 /**
  * Keeps a capture of a run going for as long as it is wanted.
@@ -41,30 +40,39 @@ export function useCapture(run: number, by: LiveBy | null, mayRun: boolean, over
   useEffect(() => {
     if (!runs || by === null) return;
     let current = true;
-    let begun = false;
+    /** The capture of this screen; null until it has begun. */
+    let capture: number | null = null;
+    const hear = () => {
+      const news = capture === null ? null : captureNews(live.latest, capture);
+      if (news === null) return;
+      if ('trouble' in news) setTrouble(news.trouble);
+      else {
+        setEnded(news.ended);
+        if (!news.isTold) play('trouble');
+      }
+    };
     setTrouble(null);
     asked.current = asked.current.then(async () => {
       if (!current) return;
       try {
         const started = await line.ask('start-capture', { run, by, setting: JSON.parse(setting) });
-        begun = true;
-        if (current) setWords(started.words);
+        capture = started.capture;
+        if (!current) return;
+        setWords(started.words);
+        // It may have ended before the answer was here.
+        hear();
       } catch (thrown) {
         if (current) setEnded(asProblem(thrown));
       }
     });
-    const stopListening = live.listen(() => {
-      const now = live.latest;
-      if (!begun || now?.run !== run) return;
-      if (now.phase === 'off') setEnded(now.why ?? endedElsewhere());
-      else if (now.outcome === 'trouble') setTrouble(now.troubleWords ?? '');
-      else if (now.outcome !== undefined && now.outcome !== 'released') setTrouble(null);
-    });
+    const stopListening = live.listen(hear);
     return () => {
       current = false;
       stopListening();
-      // What ended by itself needs no end; asking for one all the same does no harm.
-      asked.current = asked.current.then(() => line.ask('stop-capture', {}).catch(() => undefined));
+      asked.current = asked.current.then(async () => {
+        // By its number: meanwhile another screen's may have taken its place.
+        if (capture !== null) await line.ask('stop-capture', { capture }).catch(() => undefined);
+      });
     };
   }, [line, live, run, by, runs, setting]);
 

@@ -29,6 +29,11 @@ export function keyIsFree(key: string, on: PressedOn): boolean {
   return !writes;
 }
 
+/** Whether it was pressed while text was written, outside dialogs. */
+export function isTextField({ element, type, inDialog }: PressedOn): boolean {
+  return element === 'input' && TEXT_TYPES.has(type) && !inDialog;
+}
+
 /** Reads {@link PressedOn} from the element that has the focus. */
 export function pressedOn(target: EventTarget | null, ownKey: string): PressedOn {
   if (!(target instanceof HTMLElement)) {

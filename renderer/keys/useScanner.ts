@@ -13,7 +13,7 @@ function textFieldOf(target: EventTarget | null): TextInput | null {
 const PRESSED_AGAIN = new WeakSet<Event>();
 
 /**
- * Hears bar code scanners on the screen that uses it. The Enter or Tab that ends a scan does nothing else. A scan into a text field
+ * Hears bar code scanners on the screen that uses it. The Enter or Tab that ends a scan does nothing else, nor a second one behind it. A scan into a text field
  * has typed itself there; pressed elsewhere, its letters press no key of the job and change no choice: letters wait for the
  * blink of an eye in which it shows whether more follow.
  * @param hear is given the scan and the text field it was typed in; null: typed elsewhere
@@ -35,10 +35,12 @@ export function useScanner(hear: (scanned: string, field: TextInput | null) => v
       const taken = takeKey(quick, { key: event.key, at: event.timeStamp, byHand });
       quick = taken.quick;
       const field = textFieldOf(target);
-      if (taken.scanned !== null) {
-        clearTimeout(heldBack);
+      if (taken.isEnd) {
         event.preventDefault();
         event.stopImmediatePropagation();
+      }
+      if (taken.scanned !== null) {
+        clearTimeout(heldBack);
         if (choice) choose(choice.list, choice.value);
         choice = null;
         latest.current(taken.scanned, field);

@@ -71,8 +71,8 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
         <span className="lot-card-hole" aria-hidden="true" />
         <p className="quiet small">{number === null ? 'Lot card, new' : `Lot card, run ${number}`}</p>
         <h2 className="lot-card-title">{facts.part.number || <Blank />}</h2>
-        {facts.part.description && <p>{facts.part.description}</p>}
       </header>
+      {facts.part.description && <p className="lot-card-description">{facts.part.description}</p>}
       {run?.meter?.identity.simulated && <SimulatedMark where="card" />}
       <Section title="Lot" current={step === 'receive'}>
         <p>
@@ -158,10 +158,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
 function recent(run: Run): Reading[] {
   const last = lastCounted(run);
   // The bar shows twenty ticks; voided readings among the last few are made up for by looking a little further back.
-  return run.readings
-    .takeLast(60)
-    .filter((reading) => !reading.voided && reading !== last)
-    .toArray();
+  return run.readings.takeLast(60).filter((reading) => !reading.voided && reading !== last);
 }
 
 function lastCounted(run: Run): Reading | undefined {
@@ -274,7 +271,7 @@ function Fate({ run, decided }: { run: Run; decided: NonNullable<Run['decided']>
 }
 
 /** Says that this bench is simulated, so that nobody takes the run for an inspection. */
-export function SimulatedMark({ where }: { where: 'card' | 'measure' }) {
+export function SimulatedMark({ where }: { where: 'card' | 'measure' | 'head' }) {
   return (
     <p className={`simulated simulated-${where} hatched`}>
       <span>

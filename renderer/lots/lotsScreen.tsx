@@ -1,10 +1,11 @@
 import { lazy, Suspense } from 'react';
 import type { LotFigures } from '../../core/contract/contract.ts';
-import { type LotToLot, lotToLot } from '../../core/drift/lotToLot.ts';
+import { LEAST_EARLIER, type LotToLot, lotToLot } from '../../core/drift/lotToLot.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import type { Outcome } from '../../core/readiness/check.ts';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { WorkBar } from '../controls/workBar.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { OutcomeMark } from '../outcome/outcomeMark.tsx';
 import { PrintAction } from '../print/printAction.tsx';
@@ -23,7 +24,7 @@ const MEAN_DIGITS = 7;
 
 /** All lots of this part from this supplier up to this one, and whether it belongs with them. */
 export default function LotsScreen({ number, run, back }: { number: number; run: Run; back: () => void }) {
-  const found = useAnswer('lot-history', { run: number });
+  const { found, work, again } = useAnswer('lot-history', { run: number });
   const history = found && 'answer' in found ? lotsUpTo(found.answer, number) : null;
   const from = run.lot.supplier === '' ? '' : ` from ${run.lot.supplier}`;
   return (
@@ -40,10 +41,22 @@ export default function LotsScreen({ number, run, back }: { number: number; run:
     >
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
       <ProblemNotice problem={found && 'problem' in found ? found.problem : null} />
+      <WorkBar
+        work={work}
+        words="Comparing the lots"
+        stoppedWords="Stopped. The lots were not compared."
+        escapeLeaves
+      />
+      {work.stopped && (
+        <div className="actions">
+          <Action onPress={again}>Compare the lots</Action>
+        </div>
+      )}
       {run.plan.choice.kind === 'study' ? (
         <p>A study of the measurement is no lot: there is nothing to compare it with.</p>
       ) : (
-        history && <History lots={history} of={number} />
+        (history && <History lots={history} of={number} />) ||
+        (!found && <p role="status">Looking for the lots of this part …</p>)
       )}
     </Sheet>
   );
@@ -74,6 +87,12 @@ function History({ lots, of }: { lots: readonly LotFigures[]; of: number }) {
         <p className="lots-say">
           <OutcomeMark {...outcomeOf(compared)} /> <span>{compared.words}</span>
         </p>
+        {lots.length <= LEAST_EARLIER && (
+          <p>
+            It takes {LEAST_EARLIER} earlier lots. Every lot that is received here with this part number and this
+            supplier counts for those that come after it.
+          </p>
+        )}
         {compared.notes.length > 0 && (
           <ul className="block-notes">
             {compared.notes.map((note) => (

@@ -2,19 +2,13 @@ import { type RefObject, useId, useRef, useState } from 'react';
 import { COLOUR_NAMES } from '../../core/marking/colour.ts';
 import { isMarked, type Marked } from '../../core/marking/marking.ts';
 import { preferredWarning } from '../../core/marking/preferredWarning.ts';
+import { withoutLastColour } from '../../core/marking/readColours.ts';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField } from '../controls/field.tsx';
 import { usePause } from '../controls/usePause.ts';
 import { WhatItMeans } from '../terms/whatItMeans.tsx';
 import { BandsDrawn } from './bandsDrawn.tsx';
-import {
-  type MarkingKind,
-  type MarkingRead,
-  markedWords,
-  readEntered,
-  withColour,
-  withoutLast,
-} from './markingRead.ts';
+import { type MarkingKind, type MarkingRead, markedWords, readEntered, withColour } from './markingRead.ts';
 import '../controls/dialog.css';
 import './markingDialog.css';
 
@@ -124,7 +118,7 @@ function MarkingForm(props: { onUse: (used: MarkingUsed) => void; onLeave: () =>
         name="marking"
         value={entered}
         onChange={enter}
-        problem={(paused || tried ? read.problem : null) ?? missing}
+        problem={((paused && read.toCome === null) || tried ? read.problem : null) ?? missing}
         hint={HINTS[kind]}
       />
       {kind === 'bands' && (
@@ -139,7 +133,7 @@ function MarkingForm(props: { onUse: (used: MarkingUsed) => void; onLeave: () =>
           {marked ? `Use ${markedWords(marked)}` : 'Use the value'}
         </Action>
         {kind === 'bands' && (
-          <Action onPress={() => enter(withoutLast(entered))} disabled={entered.trim() === ''}>
+          <Action onPress={() => enter(withoutLastColour(entered))} disabled={entered.trim() === ''}>
             Take the last band off
           </Action>
         )}
@@ -172,7 +166,13 @@ function ColourButtons({ onColour }: { onColour: (colour: (typeof COLOUR_NAMES)[
 function Ways(props: { read: MarkingRead; way: number | null; onChoose: (way: number) => void; tried: boolean }) {
   const { read, way, tried } = props;
   const id = useId();
-  if (read.ways.length === 0) return <p className="quiet marking-none">{EMPTY}</p>;
+  if (read.ways.length === 0) {
+    return (
+      <p className="quiet marking-none" role="status">
+        {read.toCome === null ? EMPTY : `${read.toCome}.`}
+      </p>
+    );
+  }
   const undecided = tried && way === null;
   return (
     <fieldset className="marking-ways" aria-describedby={`${id}-why`}>

@@ -1,10 +1,12 @@
 import { readBands } from '../../core/marking/bands.ts';
 import type { Colour } from '../../core/marking/colour.ts';
 import { isMarked, type Marked, type Unread } from '../../core/marking/marking.ts';
+import { bandsToCome } from '../../core/marking/oneWay.ts';
 import { readColours } from '../../core/marking/readColours.ts';
 import { readMarking } from '../../core/marking/readMarking.ts';
 import { asProblem } from '../../core/problem/problem.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
+import { counted } from '../words/count.ts';
 import { problemWords } from '../words/problemWords.ts';
 
 /** How a marking is given. */
@@ -26,11 +28,13 @@ export interface MarkingRead {
   likelier: number | null;
   /** What speaks for it, in sentences. */
   why: string;
+  /** What is still to come, where what was typed may be the beginning of a marking; then `problem` matters to nobody but who is done. */
+  toCome: string | null;
   /** What is wrong with what was typed. */
   problem: string | null;
 }
 
-const NOTHING: MarkingRead = { colours: [], ways: [], likelier: null, why: '', problem: null };
+const NOTHING: MarkingRead = { colours: [], ways: [], likelier: null, why: '', toCome: null, problem: null };
 
 /** Reads a marking as it is being entered. Nothing entered is no problem. */
 export function readEntered(kind: MarkingKind, text: string): MarkingRead {
@@ -42,6 +46,9 @@ export function readEntered(kind: MarkingKind, text: string): MarkingRead {
   }
 }
 
+const LEAST_BANDS = 3;
+const NO_CODE_BEGINS_SO = 'No code begins with these bands, from either end: look at the colours again.';
+
 function bandsEntered(text: string): MarkingRead {
   const colours = readColours(text);
   const { forward, backward, likelier, why } = readBands(colours);
@@ -50,13 +57,16 @@ function bandsEntered(text: string): MarkingRead {
     { name: 'Last to first', read: backward },
   ];
   if (!isMarked(forward) && !isMarked(backward)) {
-    // Still being entered: one sentence says enough, the one of the direction that was given.
-    return { ...NOTHING, colours, problem: forward.refused };
+    const count = bandsToCome(colours);
+    const toCome = count === null ? null : `${counted(count, 'more band', 'more bands')} at least`;
+    // One sentence says enough, the one of the direction that was given; too few bands to be read are not what is wrong here.
+    const problem = count === null && colours.length < LEAST_BANDS ? NO_CODE_BEGINS_SO : forward.refused;
+    return { ...NOTHING, colours, toCome, problem };
   }
   if (isMarked(forward) && isMarked(backward) && sameValue(forward, backward)) {
-    return { colours, ways: [{ name: '', read: forward }], likelier: 0, why, problem: null };
+    return { ...NOTHING, colours, ways: [{ name: '', read: forward }], likelier: 0, why };
   }
-  return { colours, ways: both, likelier: likelier && (likelier === 'forward' ? 0 : 1), why, problem: null };
+  return { ...NOTHING, colours, ways: both, likelier: likelier && (likelier === 'forward' ? 0 : 1), why };
 }
 
 function sameValue(one: Marked, other: Marked): boolean {
@@ -81,7 +91,7 @@ function codeEntered(text: string): MarkingRead {
   const meanings = readMarking(text);
   const ways = meanings.map((read) => ({ name: SCHEME_WORDS[read.scheme], read }));
   const why = ways.length > 1 ? 'More than one code fits. Which of them, the data sheet or a meter can say.' : '';
-  return { colours: [], ways, likelier: ways.length === 1 ? 0 : null, why, problem: null };
+  return { ...NOTHING, ways, likelier: ways.length === 1 ? 0 : null, why };
 }
 
 /** What a marking says, short: `10 kΩ ±1 %, ±50 ppm/K`. */
@@ -94,9 +104,4 @@ export function markedWords({ ohms, tolerancePercent, ppmPerKelvin }: Marked): s
 /** One more colour behind what was typed. */
 export function withColour(text: string, colour: Colour): string {
   return text.trim() === '' ? colour : `${text.trim()} ${colour}`;
-}
-
-/** What was typed without its last colour. */
-export function withoutLast(text: string): string {
-  return text.trim().replace(/[\s,;/|+-]*[^\s,;/|+-]+$/u, '');
 }

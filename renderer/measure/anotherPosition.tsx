@@ -19,13 +19,7 @@ export function AnotherPosition(props: { number: number; run: Run; disabled: boo
   const { number, run, disabled, onClosed } = props;
   if (nextPosition(run) === null) return null;
   return (
-    <KeyDialog
-      keyName="p"
-      words="Take another position"
-      disabled={disabled}
-      labelledBy="position-title"
-      onClosed={onClosed}
-    >
+    <KeyDialog keyName="p" words="Another position" disabled={disabled} labelledBy="position-title" onClosed={onClosed}>
       {(close) => <PositionForm number={number} run={run} onDone={close} />}
     </KeyDialog>
   );
@@ -42,16 +36,17 @@ function PositionForm({ number, run, onDone }: { number: number; run: Run; onDon
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
   const [refused, setRefused] = useState<Problem | null>(null);
-  const next = nextPiece(run);
+  // Held fast: a reading that is counted while this is open must not hand what is said on to the piece behind it.
+  const [piece] = useState(() => nextPiece(run));
   const size = run.lot.size;
-  const now = nextPosition(run);
-  const isSaid = run.said?.piece === next;
+  const now = nextPiece(run) === piece ? nextPosition(run) : null;
+  const isSaid = run.said?.piece === piece;
   const typed = positionOfText(text);
   const wrong = tried && typed === null ? `A whole number from 1 to ${formatCount(size)}.` : undefined;
 
   async function say(position: number | null) {
     try {
-      await line.ask('say-position', { run: number, position });
+      await line.ask('say-position', { run: number, position, piece });
       onDone();
     } catch (thrown) {
       setRefused(asProblem(thrown));
@@ -68,7 +63,7 @@ function PositionForm({ number, run, onDone }: { number: number; run: Run; onDon
         if (typed !== null) say(typed);
       }}
     >
-      <h2 id="position-title">Where do you take {pieceOnProbes(run.plan, next)}?</h2>
+      <h2 id="position-title">Where do you take {pieceOnProbes(run.plan, piece)}?</h2>
       <p>
         {now !== null && `${isSaid ? 'You said' : 'It is asked for at'} ${positionText(now)}. `}
         Where a piece cannot be taken there, take one as near as you can, and say where it was. The certificate has

@@ -12,13 +12,12 @@ import { TAKEN_BY_WORDS } from '../hands/takenBy.ts';
 import { useCapture } from '../hands/useCapture.ts';
 import { useDialogOpen } from '../hands/useDialogOpen.ts';
 import { LookCloser } from '../lookCloser.tsx';
-import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { play } from '../sound/player.ts';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { guardOf } from '../windowBar/guardOf.ts';
 import { TICKS, WindowBar } from '../windowBar/windowBar.tsx';
-import { tallySentence } from '../words/plan.ts';
+import { tallyWords } from '../words/plan.ts';
 import { capital } from '../words/sentence.ts';
 import { pieceOnProbes } from '../words/turn.ts';
 import { AnotherPosition } from './anotherPosition.tsx';
@@ -131,12 +130,10 @@ export function MeasureScreen(props: {
   useEffect(() => setTrouble(null), [run.readings]);
 
   const leavesAt = useReelTrend(run);
-  const recent = run.readings
-    .takeLast(3 * TICKS)
-    .filter((reading) => !reading.voided)
-    .toArray();
+  const recent = run.readings.takeLast(3 * TICKS).filter((reading) => !reading.voided);
   const piece = trouble || interruption || reading !== null || capture.trouble !== null ? undefined : shown;
   const footSwitch = learnedSwitch();
+  const tally = tallyWords(run.tally, run.plan);
 
   /** Why no reading counts now, the gravest first. */
   function troubleNow(): Trouble | null {
@@ -164,14 +161,16 @@ export function MeasureScreen(props: {
 
   return (
     <StepPage step="measure" title="Measure" card={props.card} unseenTitle>
-      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
       {study ? (
         <StudyTurn choice={study} plan={run.plan} turn={next} />
       ) : (
         <div className="measure-head">
           <NextPiece run={run} reading={reading} />
           <div className="measure-tally">
-            <p>{tallySentence(run.tally, run.plan)}</p>
+            <p>
+              <strong>{tally.measured}</strong>
+            </p>
+            <p>{tally.found}</p>
             <RoomLeft tally={run.tally} plan={run.plan} />
           </div>
         </div>
@@ -213,11 +212,16 @@ export function MeasureScreen(props: {
         ) : (
           by === 'hands' && (
             <Action keyName="o" notBySpace onPress={sayOpen} disabled={!canTake || capture.ended !== null}>
-              This one is open{footSwitch !== null && `, or ${switchWords(footSwitch)}`}
+              This one is open{footSwitch !== null && ` (${switchWords(footSwitch)})`}
             </Action>
           )
         )}
         {study && <NextPiece run={run} reading={reading} />}
+        <VoidReading number={number} run={run} onClosed={backToHands} />
+        <AnotherPosition number={number} run={run} disabled={reading !== null} onClosed={backToHands} />
+        <Action keyName="h" onPress={props.onPutOnHold}>
+          Put on hold
+        </Action>
         <ChooseTaking
           taking={taking}
           run={run}
@@ -226,13 +230,8 @@ export function MeasureScreen(props: {
           onChange={props.onTaking}
           onClosed={backToHands}
         />
-        <AnotherPosition number={number} run={run} disabled={reading !== null} onClosed={backToHands} />
-        <VoidReading number={number} run={run} onClosed={backToHands} />
         <Action keyName="b" onPress={props.onCheckBench}>
-          Check the bench
-        </Action>
-        <Action keyName="h" onPress={props.onPutOnHold}>
-          {study ? 'Put the study on hold' : 'Put the lot on hold'}
+          Check bench
         </Action>
       </div>
       {!study && <Charts run={run} />}

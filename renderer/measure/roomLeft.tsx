@@ -9,7 +9,6 @@ export function RoomLeft({ tally, plan }: { tally: Tally; plan: Plan }) {
   if (plan.reject > MOST_PLACES) return null;
   return (
     <p className="room small quiet" aria-hidden="true">
-      nonconforming
       {Array.from({ length: plan.reject }, (_, place) => {
         const taken = place < tally.nonconforming;
         const last = place === plan.reject - 1;

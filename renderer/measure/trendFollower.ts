@@ -1,26 +1,19 @@
-import { addedSince } from '../../core/inspection/addedSince.ts';
-import { limitsOf, placeOf } from '../../core/inspection/analysisOfRun.ts';
-import { counts, type Reading, type Run } from '../../core/inspection/run.ts';
+import { limitsOf } from '../../core/inspection/analysisOfRun.ts';
+import { type Known, onlyAdded } from '../../core/inspection/onlyAdded.ts';
+import { type PackedJudged, type PackedReadings, packed } from '../../core/inspection/packedReadings.ts';
+import type { Run } from '../../core/inspection/run.ts';
 import type { FromTrend, ToTrend } from './trendWorker.ts';
-
-type Followed = Pick<Run, 'readings' | 'tally' | 'window' | 'lot'>;
 
 /** What of a worker is needed. */
 export type TrendWorker = Pick<Worker, 'postMessage' | 'terminate' | 'addEventListener'>;
 
-/** So many readings go over in one task; a large run goes over in several, so that the screen is never held up. */
-const READINGS_OF_A_TASK = 20_000;
-
 /**
- * Keeps a worker told of the readings of a run that count: of each once. Only where an earlier one was voided or became suspect
- * they are all told anew.
+ * Keeps a worker told of the readings of a run: of each once. Only where an earlier one was voided or became suspect they are all
+ * told anew. They go over packed, as they are: the screen is not held up by a large run.
  */
 export class TrendFollower {
   readonly #worker: TrendWorker;
-  #wanted: Followed | null = null;
-  #told: Followed | null = null;
-  #isTelling = false;
-  #ended = false;
+  #told: Known | null = null;
 
   /** @param hear called with what the worker finds */
   constructor(worker: TrendWorker, hear: (found: FromTrend) => void) {
@@ -29,32 +22,22 @@ export class TrendFollower {
   }
 
   /** Tells what is new in the run. */
-  follow(run: Followed): void {
-    this.#wanted = run;
-    if (!this.#isTelling) void this.#tell();
+  follow(run: Pick<Run, 'readings' | 'tally' | 'window' | 'lot'>): void {
+    const { readings } = run;
+    const before = this.#told !== null && onlyAdded(this.#told, run) ? this.#told.readings.size : 0;
+    this.#told = run;
+    if (before > 0) {
+      const added = packed(readings.slice(before), before);
+      if (added.count > 0) this.#post({ kind: 'readings', page: judgedOnly(added) });
+      return;
+    }
+    this.#post({ kind: 'begin', limits: limitsOf(run.window), lotSize: run.lot.size });
+    for (const each of readings.pages(0, Number.POSITIVE_INFINITY))
+      this.#post({ kind: 'readings', page: judgedOnly(each) });
   }
 
   end(): void {
-    this.#ended = true;
     this.#worker.terminate();
-  }
-
-  async #tell(): Promise<void> {
-    this.#isTelling = true;
-    while (this.#wanted && this.#wanted !== this.#told && !this.#ended) {
-      const run = this.#wanted;
-      const added = this.#told && addedSince(this.#told, run);
-      if (!added) this.#post({ kind: 'begin', limits: limitsOf(run.window), lotSize: run.lot.size });
-      const { readings } = run;
-      for (let from = added ? (this.#told?.readings.size ?? 0) : 0; from < readings.size; from += READINGS_OF_A_TASK) {
-        this.#post(message(readings.slice(from, from + READINGS_OF_A_TASK)));
-        if (readings.size - from <= READINGS_OF_A_TASK) break;
-        await new Promise((resolve) => setTimeout(resolve));
-        if (this.#ended) return;
-      }
-      this.#told = run;
-    }
-    this.#isTelling = false;
   }
 
   #post(told: ToTrend): void {
@@ -62,12 +45,7 @@ export class TrendFollower {
   }
 }
 
-function message(readings: Iterable<Reading>): ToTrend {
-  const [values, places]: [number[], number[]] = [[], []];
-  for (const reading of readings) {
-    if (!counts(reading) || reading.ohms === null) continue;
-    values.push(Number(reading.ohms));
-    places.push(placeOf(reading));
-  }
-  return { kind: 'readings', values: Float64Array.from(values), places: Float64Array.from(places) };
+/** Without what a trend has no use for: that is most of a page. */
+function judgedOnly({ from, count, piece, position, ohms, verdict, voided, suspect }: PackedReadings): PackedJudged {
+  return { from, count, piece, position, ohms, verdict, voided, suspect };
 }

@@ -1,12 +1,12 @@
 import type { LeavesAt } from '../../core/drift/reelTrend.ts';
 import { RunningTrend } from '../../core/drift/runningTrend.ts';
+import { placeOf } from '../../core/inspection/analysisOfRun.ts';
+import { judgedIn, type PackedJudged } from '../../core/inspection/packedReadings.ts';
+import { counts } from '../../core/inspection/run.ts';
 import type { Limits } from '../../core/statistics/values.ts';
 
-/** What the worker is told: a reel begins, or readings of it that count. */
-export type ToTrend =
-  | { kind: 'begin'; limits: Limits; lotSize: number }
-  /** Values in ohms, and where along the reel their pieces were. */
-  | { kind: 'readings'; values: Float64Array; places: Float64Array };
+/** What the worker is told: a reel begins, or readings of it. */
+export type ToTrend = { kind: 'begin'; limits: Limits; lotSize: number } | { kind: 'readings'; page: PackedJudged };
 
 /** What it says: where the trend leaves the window. */
 export type FromTrend = LeavesAt | null;
@@ -24,10 +24,11 @@ addEventListener('message', ({ data }: MessageEvent<ToTrend>) => {
     reel = { trend: new RunningTrend(), limits: data.limits, lotSize: data.lotSize };
     return;
   }
-  const { values, places } = data;
-  values.forEach((value, index) => {
-    reel?.trend.add(value, places[index] as number);
-  });
+  const judged = judgedIn(data.page);
+  for (let place = 0; place < data.page.count; place++) {
+    const reading = judged(place);
+    if (counts(reading) && reading.ohms !== null) reel?.trend.add(Number(reading.ohms), placeOf(reading));
+  }
   if (due === null) due = setTimeout(look, pause);
 });
 

@@ -24,13 +24,7 @@ export function VoidReading(props: { number: number; run: Run; onClosed?: () => 
   const { number, run } = props;
   const last = lastReading(run);
   return (
-    <KeyDialog
-      keyName="v"
-      words="Void the last reading"
-      disabled={!last}
-      labelledBy="void-title"
-      onClosed={props.onClosed}
-    >
+    <KeyDialog keyName="v" words="Void the last" disabled={!last} labelledBy="void-title" onClosed={props.onClosed}>
       {(close) => last && <VoidForm number={number} run={run} last={last} onDone={close} />}
     </KeyDialog>
   );
@@ -85,6 +79,7 @@ function VoidForm(props: { number: number; run: Run; last: Reading; onDone: () =
         {run.plan.choice.kind !== 'study' && <>, {VERDICT_WORDS[reading.verdict].toLowerCase()}</>}. It stays in the
         record as void, and the piece is measured again.
       </p>
+      {!other && <p>One of these voids it at once, in the name of {run.inspector}:</p>}
       <fieldset className="void-reasons">
         <legend className="unseen">Why</legend>
         {REASONS.map((reason, index) => (
@@ -100,7 +95,6 @@ function VoidForm(props: { number: number; run: Run; last: Reading; onDone: () =
       </fieldset>
       {other && <OtherReason inspector={run.inspector} onVoid={voidIt} />}
       <ProblemNotice problem={problem} />
-      <p className="quiet small">A reason voids it at once, in the name of {run.inspector}.</p>
       <div className="actions">
         <button type="button" className="action" onClick={props.onDone}>
           <span>Keep it</span>

@@ -47,8 +47,15 @@ export function warningsOf(run: Run, reading: Reading, leavesAt: LeavesAt | null
   ].filter((warning) => warning !== null);
 }
 
-/** A run may have a thousand checks of its reference, and every reading asks again. */
-const lastDrift = rememberLast((...asked: Parameters<typeof meterDrift>) => meterDrift(...asked).at(-1));
+/**
+ * How far the meter has moved by its last check with a reference. That of the first check with the same one is all it is compared
+ * with: a run may have a thousand. Every reading asks again.
+ */
+const lastDrift = rememberLast((references: Run['references'], window: Run['window']) => {
+  const last = references.at(-1);
+  const first = references.find(({ name, ohms }) => name === last?.name && ohms === last.ohms);
+  return first && last && meterDrift([first, last], window).at(-1);
+});
 
 function meterWarning({ references, window }: Run): Warning | null {
   const last = lastDrift(references, window);

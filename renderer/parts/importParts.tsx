@@ -5,25 +5,29 @@ import { Action } from '../controls/action.tsx';
 import { TickField } from '../controls/field.tsx';
 import { type ChosenFile, FileField } from '../controls/fileField.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { WorkBar } from '../controls/workBar.tsx';
 import { Block, Sheet } from '../sheet/sheet.tsx';
-import { useStation } from '../station/station.tsx';
+import { useLongWork } from '../station/useLongWork.ts';
 import { counted, formatCount } from '../words/count.ts';
 import { problemWords } from '../words/problemWords.ts';
 import { sentence } from '../words/sentence.ts';
 import { ChangesList } from './changesTable.tsx';
 import { badRows, importWords, MOST_PARTS_BYTES, type Preview, previewWords, rowsToImport } from './importDraft.ts';
+import { valueWords } from './partWords.ts';
 
-type Shown = { preview: Preview } | { problem: Problem } | { reading: true } | null;
+type Shown = { preview: Preview } | { problem: Problem } | null;
 
 /** Parts from a CSV file: what would come in is shown first, and nothing is kept before it is confirmed. */
 export function ImportParts(props: { onDone: (words: string) => void; onLeave: () => void }) {
-  const { line } = useStation();
+  const reading = useLongWork();
+  const keeping = useLongWork();
+  const { ask: read, drop } = reading;
   const [file, setFile] = useState<ChosenFile | null>(null);
   const [asked, setAsked] = useState(0);
   const [shown, setShown] = useState<Shown>(null);
   const [replaces, setReplaces] = useState(true);
   const [problem, setProblem] = useState<Problem | null>(null);
-  const [busy, setBusy] = useState(false);
+  const busy = reading.busy || keeping.busy;
   const preview = shown && 'preview' in shown ? shown.preview : null;
   const says = useRef<HTMLParagraphElement>(null);
   // From there on Enter is the key of this screen, and no longer that of the file field.
@@ -36,27 +40,26 @@ export function ImportParts(props: { onDone: (words: string) => void; onLeave: (
   useEffect(() => {
     if (!file) return;
     let current = true;
-    setShown({ reading: true });
-    line.ask('preview-parts', { csv: file.text }).then(
-      (found) => current && setShown({ preview: found }),
+    setShown(null);
+    read('preview-parts', { csv: file.text }).then(
+      (found) => current && setShown(found && { preview: found }),
       (thrown) => current && setShown({ problem: asProblem(thrown) }),
     );
     return () => {
       current = false;
+      drop();
     };
-  }, [file, line, asked]);
+  }, [file, read, drop, asked]);
 
   async function keep() {
     if (!file || !preview || rows.length === 0 || busy) return;
-    setBusy(true);
     setProblem(null);
     try {
-      const { imported } = await line.ask('import-parts', { csv: file.text, version: preview.version, rows });
-      props.onDone(`${counted(imported, 'part was', 'parts were')} imported from ${file.name}.`);
+      const done = await keeping.ask('import-parts', { csv: file.text, version: preview.version, rows });
+      if (done) props.onDone(`${counted(done.imported, 'part was', 'parts were')} imported from ${file.name}.`);
     } catch (thrown) {
       const found = asProblem(thrown);
       setProblem(found);
-      setBusy(false);
       if (found.code === 'parts-changed-meanwhile') setAsked((before) => before + 1);
     }
   }
@@ -76,7 +79,11 @@ export function ImportParts(props: { onDone: (words: string) => void; onLeave: (
           problem={shown && 'problem' in shown ? problemWords(shown.problem) : undefined}
         />
         <ColumnsHelp short={preview !== null} />
-        <p role="status">{shown && 'reading' in shown && 'Reading the file …'}</p>
+        <WorkBar
+          work={reading}
+          words={`Reading ${file?.name}`}
+          stoppedWords="Stopped. Choose the file again to read it."
+        />
         {preview && (
           <p ref={says} tabIndex={-1} className="parts-says">
             {previewWords(preview)}
@@ -84,16 +91,23 @@ export function ImportParts(props: { onDone: (words: string) => void; onLeave: (
         )}
         {preview && <Shortly preview={preview} replaces={replaces} onReplaces={setReplaces} />}
         <ProblemNotice problem={problem} />
+        <WorkBar
+          work={keeping}
+          words="Importing the parts"
+          stoppedWords="Stopped. Nothing was imported; the list is as it was."
+        />
         <div className="actions">
           <Action primary={rows.length > 0} keyName="Enter" onPress={keep} disabled={rows.length === 0 || busy}>
             {preview ? importWords(preview, replaces) : 'Import'}
           </Action>
-          <Action keyName="Escape" onPress={props.onLeave}>
+          <Action {...(!busy && { keyName: 'Escape' })} onPress={props.onLeave} disabled={keeping.busy}>
             {preview ? 'Import nothing' : 'Back'}
           </Action>
         </div>
         {preview && <Wrong preview={preview} />}
+        {preview && <Odd preview={preview} />}
         {preview && <Replaced preview={preview} />}
+        {preview && <Added preview={preview} />}
       </div>
     </Sheet>
   );
@@ -101,11 +115,17 @@ export function ImportParts(props: { onDone: (words: string) => void; onLeave: (
 
 /** What is to be known before it is confirmed. */
 function Shortly(props: { preview: Preview; replaces: boolean; onReplaces: (replaces: boolean) => void }) {
-  const { bad, unread, replaced } = props.preview;
+  const { bad, odd, unread, replaced } = props.preview;
   return (
     <>
       {bad.length > 0 && (
         <p>The wrong rows are left out; they stand below with the reason. The others can be imported without them.</p>
+      )}
+      {odd.length > 0 && (
+        <p>
+          {counted(odd.length, 'value is no preferred number', 'values are no preferred numbers')}: look at them below
+          before they come in.
+        </p>
       )}
       {unread.length > 0 && (
         <p>
@@ -154,6 +174,70 @@ function Wrong({ preview }: { preview: Preview }) {
         </tbody>
       </table>
       <More shown={most} of={bad.length} onMore={() => setMost(most + ROWS)} />
+    </Block>
+  );
+}
+
+/** Values that are no preferred numbers: they come in, but somebody may have mistyped one. */
+function Odd({ preview }: { preview: Preview }) {
+  const [most, setMost] = useState(ROWS);
+  const { odd } = preview;
+  if (odd.length === 0) return null;
+  return (
+    <Block title={`Values to look at again: ${formatCount(odd.length)}`}>
+      <p className="quiet small">These parts are imported as they stand; their values are no preferred numbers.</p>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Row</th>
+            <th scope="col">Part number</th>
+            <th scope="col">What is odd</th>
+          </tr>
+        </thead>
+        <tbody>
+          {odd.slice(0, most).map(({ row, number, why }) => (
+            <tr key={row}>
+              <td>{formatCount(row)}</td>
+              <th scope="row" className="parts-value">
+                {number}
+              </th>
+              <td>{why}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <More shown={most} of={odd.length} onMore={() => setMost(most + ROWS)} />
+    </Block>
+  );
+}
+
+function Added({ preview }: { preview: Preview }) {
+  const [most, setMost] = useState(ROWS);
+  const { added } = preview;
+  if (added.length === 0) return null;
+  return (
+    <Block title={`New parts: ${formatCount(added.length)}`}>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Row</th>
+            <th scope="col">Part number</th>
+            <th scope="col">Value</th>
+          </tr>
+        </thead>
+        <tbody>
+          {added.slice(0, most).map((part) => (
+            <tr key={part.row}>
+              <td>{formatCount(part.row)}</td>
+              <th scope="row" className="parts-value">
+                {part.number}
+              </th>
+              <td className="figures">{valueWords(part)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <More shown={most} of={added.length} onMore={() => setMost(most + ROWS)} />
     </Block>
   );
 }

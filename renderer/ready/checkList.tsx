@@ -9,6 +9,7 @@ import { OutcomeMark } from '../outcome/outcomeMark.tsx';
 import { CHECK_TITLES } from '../outcome/outcomeWords.ts';
 import { play } from '../sound/player.ts';
 import { useStation } from '../station/station.tsx';
+import { useLongWork } from '../station/useLongWork.ts';
 import { foundLines } from '../words/found.ts';
 import { sentence } from '../words/sentence.ts';
 import { formatLater, withTimes } from '../words/time.ts';
@@ -29,6 +30,7 @@ export function CheckList(props: {
 }) {
   const { number, run, hold } = props;
   const { line, up } = useStation();
+  const work = useLongWork();
   const [by, setBy] = useState(run.benchConfirmed?.by ?? run.inspector);
   /** A check that has passed and is to be done again. */
   const [again, setAgain] = useState<CheckName | null>(null);
@@ -47,7 +49,10 @@ export function CheckList(props: {
     setProblem(null);
     setBusy(check);
     try {
-      const { entry } = await line.ask('check-bench', { run: number, by, check, ...asked });
+      const done = await work.ask('check-bench', { run: number, by, check, ...asked });
+      // Stopped: it was not done, which is neither passed nor failed.
+      if (!done) return;
+      const { entry } = done;
       hear(entry);
       // Method and range follow from what was read before: no hand has to move for it.
       if (check === 'reference' && !isFailed(entry)) {
@@ -90,6 +95,7 @@ export function CheckList(props: {
                 run={run}
                 row={row}
                 busy={busy !== null}
+                work={work}
                 problem={problem}
                 onDo={(asked, pressedAt) => {
                   if (simulated || pressedAt >= settled.current) doCheck(row.check, asked);

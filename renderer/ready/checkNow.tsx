@@ -5,6 +5,8 @@ import type { Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { RadioField, TextField, TickField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { WorkBar } from '../controls/workBar.tsx';
+import type { LongWork } from '../station/useLongWork.ts';
 import { CheckForm } from './checkForm.tsx';
 import type { CheckRow } from './checkRows.ts';
 import { checkWords, isAutomatic, measuresTemperature, measuresVolts } from './checkWords.ts';
@@ -21,7 +23,9 @@ interface Doing {
 }
 
 /** The check under work: what the hands must do now, and the key that does it. */
-export function CheckNow(props: Doing & { problem: Problem | null; onLeave: (() => void) | null; help: ReactNode }) {
+export function CheckNow(
+  props: Doing & { work: LongWork; problem: Problem | null; onLeave: (() => void) | null; help: ReactNode },
+) {
   const { run, row, busy } = props;
   const words = checkWords(run, row.check);
   const panel = useRef<HTMLDivElement>(null);
@@ -40,7 +44,8 @@ export function CheckNow(props: Doing & { problem: Problem | null; onLeave: (() 
   const verb = row.stands === 'failed' ? `${words.verb} again` : words.verb;
   const shared = {
     ...props,
-    leave: props.onLeave && <LeaveIt onLeave={props.onLeave} />,
+    // While it goes on, Escape stops it.
+    leave: props.onLeave && !busy && <LeaveIt onLeave={props.onLeave} />,
     words: busy ? words.busy : verb,
   };
   return (
@@ -76,6 +81,11 @@ export function CheckNow(props: Doing & { problem: Problem | null; onLeave: (() 
           </Action>
         </Buttons>
       )}
+      <WorkBar
+        work={props.work}
+        words={words.busy.replace(/\s*…$/, '')}
+        stoppedWords="Stopped. The check was not done."
+      />
       <ProblemNotice problem={props.problem} />
       {props.help}
     </div>

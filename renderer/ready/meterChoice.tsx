@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useState } from 'react';
+import { useCallback, useEffect, useRef, useState } from 'react';
 import type { SerialPortFound } from '../../core/contract/contract.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
@@ -25,6 +25,7 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
   const [problem, setProblem] = useState<Problem | null>(null);
   const [busy, setBusy] = useState(false);
   const [finding, setFinding] = useState(false);
+  const stopped = useRef(false);
   const [tried, setTried] = useState(false);
 
   const address = (addresses[choice] ?? (choice === TYPED ? '' : choice)).trim();
@@ -53,6 +54,7 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
   }, [up, look]);
 
   async function connect() {
+    stopped.current = false;
     setProblem(null);
     setTried(true);
     if (address === '') return;
@@ -62,20 +64,25 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
       remember('address', address);
       props.onConnected();
     } catch (thrown) {
-      setProblem(asProblem(thrown));
+      if (!stopped.current) setProblem(asProblem(thrown));
     } finally {
       setBusy(false);
     }
   }
 
+  function stopConnecting() {
+    stopped.current = true;
+    line.ask('release-meter', {}).catch((thrown) => setProblem(asProblem(thrown)));
+  }
+
   const choices: [value: string, words: string, more: string][] = [
-    [SIMULATED, 'Simulated bench', 'sim: a meter and a lot that are only computed, to learn and to try'],
+    [SIMULATED, 'Simulated bench', 'a meter and a reel that are only computed, to learn and to try'],
     ...(ports ?? []).map((port): [string, string, string] => [
       port.path,
       'Serial port',
       `${port.path} ${port.description}`,
     ]),
-    [TYPED, 'Another address', 'a serial port’s path, or tcp://host:port'],
+    [TYPED, 'Another address', 'a meter on the network, or a port that is not listed'],
   ];
 
   return (
@@ -130,11 +137,19 @@ export function MeterChoice(props: { number: number; known: string | null; onCon
             ? 'No serial port was found on this computer.'
             : ''}
       </p>
+      <p role="status" className="work-says">
+        {!busy && stopped.current && 'Stopped. No meter is connected.'}
+      </p>
       <ProblemNotice problem={problem} />
       <div className="actions">
         <Action primary submits keyName="Enter" disabled={busy || finding}>
           {busy || link.state === 'connecting' ? 'Connecting…' : 'Connect the meter'}
         </Action>
+        {busy && (
+          <Action keyName="Escape" onPress={stopConnecting}>
+            Stop connecting
+          </Action>
+        )}
         <Action onPress={look} disabled={finding}>
           Look for ports again
         </Action>

@@ -30,7 +30,7 @@ export function whyDue(run: Run): string | null {
 
 /** How many readings that count were taken since the bench was last shown to be good. */
 export function notProven(run: Run): number {
-  return run.readings.skip(run.lastGood).count(counts);
+  return run.readings.slice(run.lastGood).filter(counts).length;
 }
 
 /** What a check that fails would do to the readings that are not proven yet; null where there are none. */

@@ -153,6 +153,9 @@ const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
 
 /** What is said of these fields whatever is wrong with them. */
 const OWN_WORDS: Partial<Record<DraftField, string>> = {
+  size: 'A whole number of pieces, like 5000.',
+  sampleSize: 'A whole number of pieces, like 20.',
+  accept: 'A whole number of pieces, 0 or more.',
   everyReadings: 'A whole number from 1 to 1000.',
   everyMinutes: 'A whole number from 1 to 1440.',
   guardFactor: `A number from 0 to ${MOST_GUARD_FACTOR}, like 1.2.`,

@@ -1,8 +1,7 @@
 import type { Marked } from '../../core/marking/marking.ts';
-import { preferredWarning } from '../../core/marking/preferredWarning.ts';
 import type { Part } from '../../core/part/part.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
-import type { Draft, DraftRead } from './draft.ts';
+import type { Draft } from './draft.ts';
 import { draftOfPart, type PartDraft } from './partDraft.ts';
 
 /** From where a form was filled, and how it stood before. */
@@ -31,14 +30,4 @@ export function fillFromMarking(draft: Draft, marked: Marked, words: string): { 
   const said = ['nominal value', tolerancePercent !== null && 'tolerance', ppmPerKelvin !== null && 'coefficient'];
   const what = said.filter(Boolean).join(', ');
   return { draft: { ...draft, ...fields }, filled: { from: { kind: 'marking', words, what }, fields, before: draft } };
-}
-
-/**
- * What is odd about the nominal value that was entered, in a sentence; null where nothing is. It warns and never refuses. Only a
- * tolerance of as many per cent up as down names a series; with any other the value may be of any.
- */
-export function oddValue({ window, tolerance }: Pick<DraftRead, 'window' | 'tolerance'>): string | null {
-  if (!window?.nominal || !tolerance) return null;
-  const isSymmetric = tolerance.kind === 'percent' && tolerance.plus === tolerance.minus && Number(tolerance.plus) > 0;
-  return preferredWarning(window.nominal, isSymmetric ? tolerance.plus : null);
 }

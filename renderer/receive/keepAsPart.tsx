@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
 import { type PartsIndex, partNumbered } from '../../core/part/findParts.ts';
-import { type Part, part } from '../../core/part/part.ts';
+import { type Part, part, withoutUnseen } from '../../core/part/part.ts';
 import { changesOf } from '../../core/part/partsPreview.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
@@ -65,5 +65,5 @@ export function KeepAsPart({ draft, index }: { draft: Draft; index: PartsIndex |
 
 function numbered(index: PartsIndex, number: string): Part | null {
   const found = partNumbered(index, number);
-  return found && found.number === number.normalize('NFC').trim() ? part.parse(found) : null;
+  return found && found.number === withoutUnseen(number).trim() ? part.parse(found) : null;
 }

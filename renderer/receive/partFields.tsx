@@ -1,4 +1,5 @@
 import type { PartsIndex } from '../../core/part/findParts.ts';
+import { oddValue } from '../../core/part/oddValue.ts';
 import type { PartInput } from '../../core/part/part.ts';
 import { Action } from '../controls/action.tsx';
 import { TextField } from '../controls/field.tsx';
@@ -7,7 +8,7 @@ import { WindowBar } from '../windowBar/windowBar.tsx';
 import { windowText } from '../words/ohms.ts';
 import type { Draft, DraftRead } from './draft.ts';
 import type { FieldOf } from './fieldOf.ts';
-import { type Filled, oddValue } from './filled.ts';
+import type { Filled } from './filled.ts';
 import { FilledFrom } from './filledFrom.tsx';
 import { KeepAsPart } from './keepAsPart.tsx';
 import { ValueFields } from './valueFields.tsx';

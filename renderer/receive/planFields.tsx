@@ -34,7 +34,7 @@ export function PlanFields(props: { draft: Draft; plan: Plan | null; field: Fiel
         {draft.planBy === 'aql' ? (
           <>
             <ChoiceField
-              label="AQL, per cent nonconforming"
+              label="AQL, per cent"
               term="aql"
               {...field('aql')}
               onChange={(value) => set('aql', value)}

@@ -3,8 +3,10 @@ import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { HowSure } from '../charts/howSure.tsx';
 import { Action } from '../controls/action.tsx';
 import { TextField } from '../controls/field.tsx';
+import { KeptNotice } from '../controls/keptNotice.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { showWrong } from '../controls/showWrong.ts';
+import { useKept } from '../controls/useKept.ts';
 import { usePause } from '../controls/usePause.ts';
 import { LotCard } from '../lotCard/lotCard.tsx';
 import { MarkingDialog, openMarking } from '../marking/markingDialog.tsx';
@@ -26,7 +28,8 @@ import './receiveScreen.css';
 /** Receiving a lot: what it is, what it claims, how it is sampled and measured. */
 export function ReceiveScreen() {
   const { line } = useStation();
-  const [draft, setDraft] = useState<Draft>(() => ({ ...EMPTY_DRAFT, inspector: remembered('inspector') ?? '' }));
+  const kept = useKept<Draft>('receive', () => ({ ...EMPTY_DRAFT, inspector: remembered('inspector') ?? '' }));
+  const { value: draft, set: setDraft } = kept;
   const [left, setLeft] = useState<ReadonlySet<DraftField>>(new Set());
   const [tried, setTried] = useState(false);
   const [refused, setRefused] = useState<Problem | null>(null);
@@ -67,6 +70,7 @@ export function ReceiveScreen() {
     try {
       const { run } = await line.ask('receive-lot', { claim: asReceived(read) });
       remember('inspector', draft.inspector.trim());
+      kept.done();
       goTo({ screen: 'run', run });
     } catch (thrown) {
       setRefused(asProblem(thrown));
@@ -115,6 +119,7 @@ export function ReceiveScreen() {
         </Action>
       }
     >
+      <KeptNotice kept={kept} />
       <form
         ref={form}
         className="receive"

@@ -42,8 +42,9 @@ export function useFilling(draft: Draft, setDraft: SetDraft, form: RefObject<HTM
     if (found) choose(found);
   }
 
-  function scanned(text: string, field: TextInput | null) {
-    const name = field && form.current?.contains(field) ? field.name : firstEmpty(latest.current);
+  function scanned(text: string, into: TextInput | null) {
+    const field = into && form.current?.contains(into) ? into : null;
+    const name = field ? field.name : firstEmpty(latest.current);
     if (!name) {
       setLost(true);
       setSaid(

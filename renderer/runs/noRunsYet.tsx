@@ -10,8 +10,8 @@ const WHAT_IS_DONE: Record<(typeof STEPS)[number], string> = {
   certify: 'Write a certificate that somebody else can check.',
 };
 
-/** The start page before the first lot: the way through the job, and where it begins. */
-export function NoRunsYet({ receive }: { receive: ReactNode }) {
+/** The start page before the first lot: the way through the job, where it begins, and what else there is. */
+export function NoRunsYet({ receive, besides }: { receive: ReactNode; besides: ReactNode }) {
   return (
     <div className="no-runs">
       <div className="no-runs-start">
@@ -19,6 +19,7 @@ export function NoRunsYet({ receive }: { receive: ReactNode }) {
         <p className="no-runs-what">A run takes one lot of resistors from its arrival to its certificate.</p>
         <p className="quiet">An example lot and a simulated bench are there to try it on.</p>
         {receive}
+        {besides}
       </div>
       <ol className="no-runs-way" aria-label="Steps of the job">
         {STEPS.map((step) => (

@@ -12,10 +12,10 @@ import { NoRunsYet } from './noRunsYet.tsx';
 import './runsScreen.css';
 
 const STEP_TO_DO: Record<Step, string> = {
-  ready: 'get the bench ready',
-  measure: 'measure',
-  decide: 'decide',
-  certify: 'certify',
+  ready: 'Get the bench ready',
+  measure: 'Measure',
+  decide: 'Decide',
+  certify: 'Certify',
 };
 
 /** The start page: runs to go on with, runs that are done, and the next lot. */
@@ -32,11 +32,16 @@ export function RunsScreen() {
   return (
     <main className="runs">
       {overview?.runs.length === 0 ? (
-        <NoRunsYet receive={<Begin />} />
+        <NoRunsYet receive={<Receive />} besides={<Besides explained />} />
       ) : (
         <div className="runs-head">
           <h1>Runs</h1>
-          {overview && <Begin />}
+          {overview && (
+            <div className="actions">
+              <Receive />
+              <Besides />
+            </div>
+          )}
         </div>
       )}
       <ProblemNotice problem={problem} />
@@ -63,25 +68,31 @@ export function RunsScreen() {
   );
 }
 
-/** What can be begun from here. */
-function Begin() {
-  return (
-    <div className="actions">
-      <Receive />
-      <Action keyName="s" onPress={() => goTo({ screen: 'study' })}>
-        Study the measurement
+/** What can be begun from here besides receiving a lot, and what it is for. */
+const BESIDES = [
+  ['s', 'study', 'Study the measurement', 'How much of the spread is the meter, the contact and the hand.'],
+  ['b', 'stress', 'Compare before and after', 'How far heat, load or soldering moved each piece.'],
+  ['p', 'parts', 'Parts', 'What a part number stands for, entered once.'],
+  ['c', 'continuity', 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
+] as const;
+
+function Besides({ explained = false }: { explained?: boolean }) {
+  const ways = BESIDES.map(([keyName, screen, words, what]) => {
+    const action = (
+      <Action key={screen} keyName={keyName} onPress={() => goTo({ screen })}>
+        {words}
       </Action>
-      <Action keyName="b" onPress={() => goTo({ screen: 'stress' })}>
-        Compare before and after
-      </Action>
-      <Action keyName="p" onPress={() => goTo({ screen: 'parts' })}>
-        Parts
-      </Action>
-      <Action keyName="c" onPress={() => goTo({ screen: 'continuity' })}>
-        Check continuity
-      </Action>
-    </div>
-  );
+    );
+    return explained ? (
+      <li key={screen}>
+        {action}
+        <span className="quiet small">{what}</span>
+      </li>
+    ) : (
+      action
+    );
+  });
+  return explained ? <ul className="no-runs-besides">{ways}</ul> : ways;
 }
 
 /** The primary action: it has the focus when the page opens, so that Enter does it too. */

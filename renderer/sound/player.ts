@@ -5,6 +5,11 @@ const USUAL_VOLUME = 60;
 const EDGE_SECONDS = 0.008;
 /** Shorter than any edge that could be heard as a click of its own. */
 const TICK_EDGE_SECONDS = 0.004;
+/**
+ * Browsers make sound about a hundredth of a second at a time: what is to begin at once has begun already, and would lose its edge
+ * and a good part of a tick. Our choice: more than one such stretch, far less than anybody hears as late.
+ */
+const AHEAD_SECONDS = 0.015;
 
 let context: AudioContext | null = null;
 let volume = startVolume();
@@ -39,10 +44,22 @@ export function setSoundVolume(to: number): void {
 const loudness = () => (volume / 100) ** 2 * 0.5;
 
 /**
- * Makes ready to sound at once. Browsers hold sound back until somebody pressed something, so this belongs to a press; where
- * none came yet {@link soundIsHeldBack} says so.
+ * Makes ready to sound with the first key or press on the page, right behind what it does. Browsers hold sound back until then, and
+ * making ready takes a third of a second, which no verdict is to wait for. While sound is off nothing is made.
  */
-export function wakeSound(): AudioContext | null {
+export function wakeSoundByPress(page: EventTarget): void {
+  const press = () =>
+    setTimeout(() => {
+      if (wakeSound() === null) return;
+      for (const kind of PRESSES) page.removeEventListener(kind, press, { capture: true });
+    });
+  // Before anybody who keeps the press to themselves.
+  for (const kind of PRESSES) page.addEventListener(kind, press, { capture: true });
+}
+
+const PRESSES = ['keydown', 'pointerdown'] as const;
+
+function wakeSound(): AudioContext | null {
   if (volume === 0) return null;
   if (!context) {
     context = new AudioContext({ latencyHint: 'interactive' });
@@ -82,8 +99,9 @@ export function play(name: SoundName): void {
   if (!audio) return;
   // A tick never cuts off a verdict.
   if (SOUNDS[name].length > 1 || name !== 'contact') silence();
+  const begin = audio.currentTime + AHEAD_SECONDS;
   for (const tone of SOUNDS[name]) {
-    const from = audio.currentTime + tone.at;
+    const from = begin + tone.at;
     const made = makeTone(audio, tone.hertz, from, Math.min(EDGE_SECONDS, tone.lasts / 4, TICK_EDGE_SECONDS * 2));
     const until = from + tone.lasts;
     made.gain.gain.setValueAtTime(loudness(), until - TICK_EDGE_SECONDS);
@@ -125,7 +143,7 @@ export function startClosedTone(): void {
   if (closedTone) return;
   const audio = awake();
   if (!audio) return;
-  closedTone = makeTone(audio, CLOSED_HERTZ, audio.currentTime, EDGE_SECONDS);
+  closedTone = makeTone(audio, CLOSED_HERTZ, audio.currentTime + AHEAD_SECONDS, EDGE_SECONDS);
 }
 
 /** Silence: the circuit is open. */

@@ -4,7 +4,7 @@ import type { Run } from '../../core/inspection/run.ts';
 import { useStation } from '../station/station.tsx';
 import { play } from './player.ts';
 import { soundOf, TAKEN } from './sounds.ts';
-import { speak } from './speech.ts';
+import { speak, speechIsOn } from './speech.ts';
 import { spokenReading } from './spokenReading.ts';
 
 /**
@@ -36,7 +36,7 @@ function sayNews(news: News, number: number, run: Run): void {
   if (news.kind === 'entry' && news.entry.run === number && news.entry.event.type === 'reading-taken') {
     const reading = news.entry.event;
     play(run.plan.choice.kind === 'study' ? TAKEN : soundOf(reading.verdict));
-    speak(spokenReading(reading, run));
+    if (speechIsOn()) speak(spokenReading(reading, run));
   }
   if (news.kind !== 'live' || news.live.run !== number) return;
   const { outcome, phase, why } = news.live;

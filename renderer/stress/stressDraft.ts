@@ -69,6 +69,22 @@ export function stressMissing(draft: StressDraft): Partial<Record<StressField, s
   return missing;
 }
 
+/** What is wrong with each file that was chosen; null where nothing is. A large one is not read anew at every letter of the form. */
+const faults = new WeakMap<ChosenFile, string | null>();
+
+function faultOf(file: ChosenFile): string | null {
+  const known = faults.get(file);
+  if (known !== undefined) return known;
+  let fault: string | null = null;
+  try {
+    importPieces(new TextEncoder().encode(file.text));
+  } catch (thrown) {
+    fault = problemWords(asProblem(thrown));
+  }
+  faults.set(file, fault);
+  return fault;
+}
+
 /** What is wrong with what was given, by field, in the station's own words. */
 export function stressProblems(draft: StressDraft): Partial<Record<StressField, string>> {
   const problems: Partial<Record<StressField, string>> = {};
@@ -81,7 +97,8 @@ export function stressProblems(draft: StressDraft): Partial<Record<StressField, 
   };
   for (const when of ['before', 'after'] as const) {
     const { from, file } = draft[when];
-    if (from === 'file' && file) attempt(when, () => importPieces(new TextEncoder().encode(file.text)));
+    const unreadable = from === 'file' && file ? faultOf(file) : null;
+    if (unreadable !== null) problems[when] = unreadable;
   }
   const { before, after } = draft;
   if (before.from === 'run' && after.from === 'run' && after.run !== '' && before.run === after.run) {

@@ -2,11 +2,14 @@ import { useRef, useState } from 'react';
 import type { RunSummary } from '../../core/contract/contract.ts';
 import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
 import { FileField } from '../controls/fileField.tsx';
+import { KeptNotice } from '../controls/keptNotice.tsx';
 import { showWrong } from '../controls/showWrong.ts';
+import { useKept } from '../controls/useKept.ts';
+import { WorkBar } from '../controls/workBar.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { Block, Sheet } from '../sheet/sheet.tsx';
 import { useWriting, WritingEnd } from '../sheet/writtenFile.tsx';
-import { useOverview, useStation } from '../station/station.tsx';
+import { useOverview } from '../station/station.tsx';
 import { useAnswer } from '../station/useAnswer.ts';
 import { remember, remembered } from '../theme/remembered.ts';
 import { problemWords } from '../words/problemWords.ts';
@@ -27,17 +30,17 @@ import { StressReport } from './stressReport.tsx';
 
 /** The same numbered pieces before and after a treatment: what it did to them stands below at once. */
 export default function StressScreen() {
-  const { line } = useStation();
   const { overview } = useOverview();
   const form = useRef<HTMLFormElement>(null);
-  const [draft, setDraft] = useState<StressDraft>(() => ({ ...EMPTY_STRESS, by: remembered('inspector') ?? '' }));
+  const kept = useKept<StressDraft>('stress', () => ({ ...EMPTY_STRESS, by: remembered('inspector') ?? '' }));
+  const { value: draft, set: setDraft } = kept;
   const [tried, setTried] = useState(false);
   const runs = overview?.runs.filter((run) => !run.study && run.counted > 0).toSorted((a, b) => b.run - a.run) ?? [];
 
   const problems = stressProblems(draft);
   const missing = stressMissing(draft);
   const question = stressQuestion(draft);
-  const found = useAnswer('compare-stress', question);
+  const { found, work, again } = useAnswer('compare-stress', question);
   const problemFound = found && 'problem' in found ? found.problem : null;
   const result = found && 'answer' in found ? found.answer : null;
   const writing = useWriting(JSON.stringify([question, draft.by]));
@@ -59,14 +62,14 @@ export default function StressScreen() {
     onChange: (change: Partial<SeriesDraft>) => setDraft((was) => ({ ...was, [when]: { ...was[when], ...change } })),
   });
 
-  function write() {
+  async function write() {
     setTried(true);
     if (!question || !result || draft.by.trim() === '') {
       requestAnimationFrame(() => showWrong(form.current));
       return;
     }
     remember('inspector', draft.by.trim());
-    writing.write(() => line.ask('write-stress', { ...question, by: draft.by }));
+    if (await writing.write('write-stress', { ...question, by: draft.by })) kept.done();
   }
 
   return (
@@ -75,6 +78,7 @@ export default function StressScreen() {
         How much did heat, load, soldering or storage change each piece? Pieces are matched by their numbers, and each
         is compared with its own first value.
       </p>
+      <KeptNotice kept={kept} />
       <form
         ref={form}
         className="sheet-form"
@@ -115,7 +119,7 @@ export default function StressScreen() {
               value={draft.limit}
               onChange={(limit) => set({ limit })}
               problem={problemOf('limit')}
-              hint="0.25 % + 0.05 ohm"
+              hint="like 0.25 % + 0.05 ohm"
               required
             />
             <TextField
@@ -133,7 +137,14 @@ export default function StressScreen() {
           problem={problemFound && !fieldOfProblem(problemFound.code) ? problemFound : null}
           ready={result !== null}
           checks="it works out every change, limit and verdict again from the values."
-        />
+        >
+          <WorkBar
+            work={work}
+            words="Comparing the pieces"
+            stoppedWords="Stopped. The pieces were not compared."
+            again={{ words: 'Compare the pieces', press: again }}
+          />
+        </WritingEnd>
       </form>
       {result && (
         <>

@@ -1,10 +1,12 @@
 import { useRef, useState } from 'react';
 import { TextField } from '../controls/field.tsx';
 import { FileField } from '../controls/fileField.tsx';
+import { KeptNotice } from '../controls/keptNotice.tsx';
 import { showWrong } from '../controls/showWrong.ts';
+import type { Kept } from '../controls/useKept.ts';
+import { WorkBar } from '../controls/workBar.tsx';
 import { Block } from '../sheet/sheet.tsx';
 import { useWriting, WritingEnd } from '../sheet/writtenFile.tsx';
-import { useStation } from '../station/station.tsx';
 import { useAnswer } from '../station/useAnswer.ts';
 import { remember } from '../theme/remembered.ts';
 import { problemWords } from '../words/problemWords.ts';
@@ -12,23 +14,19 @@ import { fieldOfProblem, type ImportDraft, type ImportField, importProblems, imp
 import { StudyReport } from './studyReport.tsx';
 
 /** A study whose readings come from a file: what it says stands below at once, and can be written and printed. */
-export function ImportStudyForm(props: {
-  draft: ImportDraft;
-  onChange: (change: (before: ImportDraft) => ImportDraft) => void;
-}) {
-  const { draft } = props;
-  const { line } = useStation();
+export function ImportStudyForm({ kept }: { kept: Kept<ImportDraft> }) {
+  const { value: draft, set: onChange } = kept;
   const form = useRef<HTMLFormElement>(null);
   const [tried, setTried] = useState(false);
   const problems = importProblems(draft);
   const question = Object.keys(problems).length > 0 ? null : importQuestion(draft);
-  const found = useAnswer('import-study', question);
+  const { found, work, again } = useAnswer('import-study', question);
   const problemFound = found && 'problem' in found ? found.problem : null;
   const study = found && 'answer' in found ? found.answer : null;
   const writing = useWriting(JSON.stringify([question, draft.title, draft.by]));
 
   const set = (field: Exclude<ImportField, 'file'>, value: string) =>
-    props.onChange((before) => ({ ...before, [field]: value }));
+    onChange((before) => ({ ...before, [field]: value }));
   const problemOf = (field: ImportField): string | undefined => {
     if (problems[field]) return problems[field];
     if (problemFound && fieldOfProblem(problemFound.code) === field) return problemWords(problemFound);
@@ -44,18 +42,19 @@ export function ImportStudyForm(props: {
     problem: problemOf(field),
   });
 
-  function write() {
+  async function write() {
     setTried(true);
     if (!question || !study || draft.title.trim() === '' || draft.by.trim() === '') {
       requestAnimationFrame(() => showWrong(form.current));
       return;
     }
     remember('inspector', draft.by.trim());
-    writing.write(() => line.ask('write-study', { ...question, by: draft.by }));
+    if (await writing.write('write-study', { ...question, by: draft.by })) kept.done();
   }
 
   return (
     <>
+      <KeptNotice kept={kept} />
       <form
         ref={form}
         className="sheet-form"
@@ -71,7 +70,7 @@ export function ImportStudyForm(props: {
             label="CSV file"
             name="file"
             file={draft.file}
-            onFile={(chosen) => props.onChange((before) => ({ ...before, file: chosen }))}
+            onFile={(chosen) => onChange((before) => ({ ...before, file: chosen }))}
             problem={problemOf('file')}
           />
           <Columns />
@@ -97,7 +96,14 @@ export function ImportStudyForm(props: {
           problem={problemFound && !fieldOfProblem(problemFound.code) ? problemFound : null}
           ready={study !== null}
           checks="it works out every figure and conclusion again from the readings."
-        />
+        >
+          <WorkBar
+            work={work}
+            words="Working out the study"
+            stoppedWords="Stopped. The study was not worked out."
+            again={{ words: 'Work out the study', press: again }}
+          />
+        </WritingEnd>
       </form>
       {study && (
         <>

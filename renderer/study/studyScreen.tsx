@@ -1,10 +1,11 @@
 import { useState } from 'react';
 import { RadioField } from '../controls/field.tsx';
+import { keptForms, useKept } from '../controls/useKept.ts';
 import { Sheet } from '../sheet/sheet.tsx';
 import { remembered } from '../theme/remembered.ts';
 import { today } from '../words/time.ts';
 import { drawSeed } from './drawSeed.ts';
-import { EMPTY_IMPORT } from './importDraft.ts';
+import { EMPTY_IMPORT, type ImportDraft } from './importDraft.ts';
 import { ImportStudyForm } from './importStudyForm.tsx';
 import { MeasureStudyForm } from './measureStudyForm.tsx';
 import { EMPTY_STUDY, type StudyDraft } from './studyDraft.ts';
@@ -13,15 +14,17 @@ type Way = 'measure' | 'import';
 
 /** A study of the measurement: planned here and then measured as a run, or worked out from readings in a file. */
 export default function StudyScreen() {
-  const [way, setWay] = useState<Way>('measure');
+  const [way, setWay] = useState<Way>(() =>
+    keptForms.left('study-import') && !keptForms.left('study') ? 'import' : 'measure',
+  );
   // Both forms live here, so that a look at the other way loses nothing.
-  const [draft, setDraft] = useState<StudyDraft>(() => ({
+  const measured = useKept<StudyDraft>('study', () => ({
     ...EMPTY_STUDY,
     inspector: remembered('inspector') ?? '',
     name: `study-${today()}`,
     seed: drawSeed(),
   }));
-  const [imported, setImported] = useState(() => ({ ...EMPTY_IMPORT, by: remembered('inspector') ?? '' }));
+  const imported = useKept<ImportDraft>('study-import', () => ({ ...EMPTY_IMPORT, by: remembered('inspector') ?? '' }));
   return (
     <Sheet title="Study of the measurement">
       <div className="sheet-lead unprinted">
@@ -40,11 +43,7 @@ export default function StudyScreen() {
           ]}
         />
       </div>
-      {way === 'measure' ? (
-        <MeasureStudyForm draft={draft} onChange={setDraft} />
-      ) : (
-        <ImportStudyForm draft={imported} onChange={setImported} />
-      )}
+      {way === 'measure' ? <MeasureStudyForm kept={measured} /> : <ImportStudyForm kept={imported} />}
     </Sheet>
   );
 }

@@ -7,7 +7,7 @@ const LOW_OHMS = 100;
 /** Integration times that are offered, in cycles of the mains. */
 export const INTEGRATION_CYCLES = ['0.02', '0.2', '1', '10', '100'] as const;
 
-const cycles = (count: string) => `${count} mains ${count === '1' ? 'cycle' : 'cycles'}`;
+const cycles = (count: string) => `${count}\u00a0mains ${count === '1' ? 'cycle' : 'cycles'}`;
 
 /** What the lot's measurement asks for, in words. */
 export function measurementWords(measurement: LotFacts['measurement']): string {
@@ -20,7 +20,7 @@ export function settingWords(setting: MeterFacts['setting']): string {
   const range =
     setting.range === 'auto'
       ? 'range chosen by the meter'
-      : `range ${setting.rangeOhms === null ? 'fixed' : formatOhms(setting.rangeOhms)}`;
+      : `range\u00a0${setting.rangeOhms === null ? 'fixed' : formatOhms(setting.rangeOhms).replace(' ', '\u00a0')}`;
   return `${setting.function}, ${range}, ${cycles(setting.integrationCycles)}`;
 }
 

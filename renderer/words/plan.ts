@@ -42,12 +42,12 @@ function studySource({ design, pieces, operators, repeats, sessions, runs }: Stu
   return `Study of the measurement, ${design === 'crossed' ? 'crossed' : 'one operator'}: ${times.join(' × ')}`;
 }
 
-/** How far the sample is: `41 of 80 measured · 1 nonconforming, the plan accepts up to 2`. */
-export function tallySentence(tally: Tally, plan: Plan): string {
-  return [
-    `${formatCount(tally.counted)} of ${formatCount(plan.sampleSize)} measured`,
-    `${formatCount(tally.nonconforming)} nonconforming, ${limitWords(plan)}`,
-  ].join(' · ');
+/** How far the sample is, and what was found: `41 of 80 measured`, `1 nonconforming, the plan accepts up to 2`. */
+export function tallyWords(tally: Tally, plan: Plan): { measured: string; found: string } {
+  return {
+    measured: `${formatCount(tally.counted)} of ${formatCount(plan.sampleSize)} measured`,
+    found: `${formatCount(tally.nonconforming)} nonconforming, ${limitWords(plan)}`,
+  };
 }
 
 /** How many of each side were decided on condition: `2 pass on condition`. */
@@ -59,7 +59,8 @@ function conditionWords({ conditionalPass, conditionalFailLow, conditionalFailHi
   ].filter((words) => words !== false);
 }
 
-const limitWords = ({ accept }: Plan) => `the plan accepts ${accept === 0 ? 'none' : `up to ${formatCount(accept)}`}`;
+const limitWords = ({ accept }: Plan) =>
+  `the plan accepts ${accept === 0 ? 'none' : `up to\u00a0${formatCount(accept)}`}`;
 
 function studySentence(tally: Tally, plan: Plan): string {
   return `${formatCount(tally.counted)} of ${counted(plan.sampleSize, 'turn', 'turns')} read. A study says nothing of the lot.`;

@@ -1,5 +1,5 @@
-import { nextPosition, type Run } from '../../core/inspection/run.ts';
-import type { PositionsChoice } from '../../core/sampling/positions.ts';
+import { nextPosition, type Reading, type Run } from '../../core/inspection/run.ts';
+import { type PositionsChoice, positionOf } from '../../core/sampling/positions.ts';
 import { formatCount } from './count.ts';
 import { pieceOnProbes } from './turn.ts';
 
@@ -25,4 +25,12 @@ export function nextOnProbes(run: Run, next: number): string {
   const piece = pieceOnProbes(run.plan, next);
   const position = nextPosition(run);
   return position === null ? piece : `${piece}, from ${positionText(position)},`;
+}
+
+/** Where along the reel the piece of a reading was taken, and where it was asked for where that is another place: `1 205, asked for 1 204`. */
+export function takenText(run: Run, { piece, position }: Pick<Reading, 'piece' | 'position'>): string {
+  if (position === null) return '';
+  const asked = positionOf(run, piece);
+  const taken = formatCount(position);
+  return asked === null || asked === position ? taken : `${taken}, asked for ${formatCount(asked)}`;
 }

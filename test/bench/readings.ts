@@ -167,6 +167,7 @@ function noRecord(): Record {
       return events.map((event) => ({ position, run, event, previous: '', hash: '' }));
     },
     entries: function* () {},
+    size: () => 0,
     nextRun: () => 1,
     close: () => undefined,
   };

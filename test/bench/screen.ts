@@ -17,7 +17,7 @@ const LARGE_RUN = 1_000_000;
 const SETTLE_MILLISECONDS = 3000;
 const FORK_TIMEOUT_MILLISECONDS = 300_000;
 
-/** How a page did while readings came. All in milliseconds, but `busy`, the share of the time that its main thread worked. */
+/** How a page did while readings came. All in milliseconds, but `busy`, the share of the time for which its main thread had a processor. */
 export interface Appending {
   toPainted: number[];
   frames: number[];
@@ -52,7 +52,7 @@ export async function measureScreen(executablePath: string): Promise<ScreenFigur
 async function smallRun(browser: PlainChromium): Promise<Appending> {
   return served('servedStation.ts', [String(SMALL_RUN), 'disk'], async (station, address) => {
     const page = await pageOf(browser, address);
-    await openFromList(page);
+    await openFromList(page, SMALL_RUN);
     return appending(page, station);
   });
 }
@@ -85,12 +85,12 @@ async function largeRun(browser: PlainChromium): Promise<LargeRun> {
     const openingLongTasks: number[] = [];
     for (let opening = 0; opening < 3; opening++) {
       const page = await pageOf(browser, address);
-      milliseconds.push(await openFromList(page));
+      milliseconds.push(await openFromList(page, LARGE_RUN));
       openingLongTasks.push(...(await longTasks(page)));
       await page.close();
     }
     const page = await pageOf(browser, address);
-    await openFromList(page);
+    await openFromList(page, LARGE_RUN);
     await wait(2 * SETTLE_MILLISECONDS);
     const panningLongTasks = await panning(page);
     return { milliseconds, openingLongTasks, panningLongTasks, appending: await appending(page, station) };
@@ -133,22 +133,30 @@ function pageOf(browser: PlainChromium, address: string): Promise<PlainPage> {
   return browser.page(address, readFileSync(join(import.meta.dirname, 'screen/paintTimes.js'), 'utf8'));
 }
 
-/** From the click on the run in the list to its figure and charts painted. */
-async function openFromList(page: PlainPage): Promise<number> {
-  await page.evaluate(`whenPainted('button[aria-label^="Go on with lot"]')`);
+/** From the key on the run in the list to its figure and its charts of all so many readings painted. */
+async function openFromList(page: PlainPage, readings: number): Promise<number> {
+  const button = 'button[aria-label^="Go on with lot"]';
+  await page.evaluate(`whenPainted('${button}')`);
   // The list has come to rest.
   await wait(SETTLE_MILLISECONDS);
-  return page.evaluate<number>(`(async () => {
+  await page.evaluate(`{
     measured.longTasks.length = 0;
-    const began = performance.timeOrigin + performance.now();
-    document.querySelector('button[aria-label^="Go on with lot"]').click();
+    addEventListener('keydown', () => { measured.pressed = now(); }, { capture: true, once: true });
+    document.querySelector('${button}').focus();
+  }`);
+  // A real key, as a person presses it: with it the page makes ready to sound.
+  await page.press('Enter');
+  return page.evaluate<number>(`(async () => {
     await whenPainted('.reading-value');
-    return await whenPainted('${CHARTS_DRAWN}') - began;
+    return await whenPainted('${chartsDrawn(readings)}') - measured.pressed;
   })()`);
 }
 
-/** Both charts have their drawing: the line of the first, and a bar of the second. */
-const CHARTS_DRAWN = '.charts:has(path.chart-line):has(path.chart-bars)';
+/** Both charts have their drawing of so many readings: the line of the first, and a bar of the second. */
+function chartsDrawn(readings: number): string {
+  const [line, bars] = [`Readings in order, ${readings} so far,`, `How many of ${readings} readings lie`];
+  return `.charts:has([aria-label^="${line}"] path.chart-line):has([aria-label^="${bars}"] path.chart-bars)`;
+}
 
 async function appending(page: PlainPage, server: ChildProcess): Promise<Appending> {
   await wait(SETTLE_MILLISECONDS);
@@ -186,13 +194,18 @@ async function readingsOf(page: PlainPage, server: ChildProcess): Promise<number
 
 /** Nearer, then along the whole chart and back, by keys, as quickly as a key repeats. */
 async function panning(page: PlainPage): Promise<number[]> {
-  await page.evaluate(`document.querySelector('.chart [tabindex="0"]').focus()`);
+  await page.evaluate(`document.querySelector('.zoom-strip').focus()`);
   await page.evaluate('measured.longTasks.length = 0');
+  const shown = () => page.evaluate<string>(`document.querySelector('.zoom-strip').ariaValueText`);
   const keys = ['+', '+', '+', '+', '+', 'Home', ...Array<string>(40).fill('ArrowRight'), 'End'];
+  const seen = new Set<string>();
   for (const key of [...keys, ...Array<string>(40).fill('ArrowLeft'), '-', '-', '-', '-', '-']) {
     await page.press(key);
     await wait(33);
+    seen.add(await shown());
   }
+  // What did not move was not panned.
+  if (seen.size < 40) throw new Error(`of the chart only this was shown: ${[...seen].join('; ')}`);
   await wait(500);
   return longTasks(page);
 }

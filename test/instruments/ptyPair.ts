@@ -55,6 +55,22 @@ export async function openPtyPair(): Promise<PtyPair> {
   };
 }
 
+/** A pseudo-terminal whose other end is whatever answers at a TCP port, as a serial adapter with a meter behind it. */
+export async function openPtyTo(tcpPort: number): Promise<{ near: string; stop(): Promise<void> }> {
+  const folder = await mkdtemp(join(tmpdir(), 'reelohm-pty-'));
+  const near = join(folder, 'near');
+  const ends = [`pty,raw,echo=0,link=${near}`, `tcp:127.0.0.1:${tcpPort}`];
+  const socat = spawn('socat', ['-d', '-d', ...ends], { stdio: ['ignore', 'ignore', 'pipe'] });
+  await saysOn(socat, 'stderr', 'starting data transfer loop');
+  return {
+    near,
+    stop: async () => {
+      await stop(socat);
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
 /** A bench in a process of its own behind the far end. */
 export async function startPtyBench(pair: PtyPair, scenario: BenchScenarioInput): Promise<{ stop(): Promise<void> }> {
   const script = join(import.meta.dirname, 'ptyBench.ts');

@@ -27,7 +27,7 @@ function twoRounds(): Run {
 describe('the bench before a reading', () => {
   it('gives every reading the very uncertainty it was judged with, whatever came after it', () => {
     const run = twoRounds();
-    const readings = run.readings.toArray();
+    const readings = run.readings.slice();
     expect(readings).toHaveLength(4);
     for (const { reading, ohms, temperatureOhms, raw, at, uncertainty } of readings) {
       const bench = benchBefore(run, reading);

@@ -5,6 +5,7 @@ import { planWords, valueWords } from '../../renderer/parts/partWords.ts';
 const preview = (over: Partial<Preview>): Preview => ({
   added: [],
   replaced: [],
+  odd: [],
   same: 0,
   bad: [],
   unread: [],
@@ -17,8 +18,8 @@ const plainImport = (...asked: Parameters<typeof importWords>) => plain(importWo
 const bad = (row: number, column: string) => ({ row, column, value: '', why: 'is empty' });
 const replaced = [{ row: 4, number: 'P', changes: [] }];
 const added = [
-  { row: 2, number: 'A' },
-  { row: 3, number: 'B' },
+  { row: 2, number: 'A', nominal: '1k', tolerance: '1 %' },
+  { row: 3, number: 'B', nominal: '', tolerance: '<= 1' },
 ];
 
 describe('the preview of a file of parts', () => {

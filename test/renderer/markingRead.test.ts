@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { isMarked } from '../../core/marking/marking.ts';
 import { bandPlaces } from '../../renderer/marking/bandsDrawn.tsx';
-import { markedWords, readEntered, withColour, withoutLast } from '../../renderer/marking/markingRead.ts';
+import { markedWords, readEntered, withColour } from '../../renderer/marking/markingRead.ts';
 
 const said = (kind: 'bands' | 'code', text: string) =>
   readEntered(kind, text).ways.map(({ name, read }) =>
@@ -30,20 +30,26 @@ describe('a marking as it is entered', () => {
   });
 
   it('draws the bands that are there while the others are still to come, and says what is missing', () => {
+    const quiet = (text: string) => readEntered('bands', text).toCome?.replaceAll('\u00a0', ' ') ?? null;
     const read = readEntered('bands', 'brown black');
     expect(read).toMatchObject({ colours: ['brown', 'black'], ways: [], problem: expect.stringContaining('3 to 6') });
+    // Nobody who is entering it yet is told that it is wrong.
+    expect(quiet('brown')).toBe('2 more bands at least');
+    expect(quiet('brown black')).toBe('1 more band at least');
+    expect(quiet('brown black black black')).toBe('1 more band at least');
+    // What cannot become a code is wrong at once, and not for too few bands.
+    expect(quiet('white pink')).toBeNull();
+    expect(readEntered('bands', 'white pink').problem).toContain('No code begins with these bands');
+    expect(quiet('brown blak')).toBeNull();
+    for (const whole of ['black', 'brown black red', 'brown black black red brown']) expect(quiet(whole)).toBeNull();
     expect(readEntered('bands', 'brown blak').problem).toContain('"blak" is no colour');
     expect(readEntered('code', '4Q7X').problem).not.toBeNull();
   });
 
-  it('adds a colour and takes the last off again', () => {
+  it('adds a colour behind those that are there', () => {
     let text = '';
     for (const colour of ['brown', 'black', 'red', 'gold'] as const) text = withColour(text, colour);
     expect(text).toBe('brown black red gold');
-    expect(withoutLast(text)).toBe('brown black red');
-    expect(withoutLast('brown, black')).toBe('brown');
-    expect(withoutLast('brown')).toBe('');
-    expect(withoutLast('')).toBe('');
   });
 
   it('draws all gaps alike, since nothing may say which way it is read but the words, and all bands on the part', () => {

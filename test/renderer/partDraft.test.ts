@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { oddValue } from '../../core/part/oddValue.ts';
 import { part } from '../../core/part/part.ts';
 import { changesOf } from '../../core/part/partsPreview.ts';
 import { EMPTY_DRAFT, readDraft } from '../../renderer/receive/draft.ts';
-import { fillFromMarking, fillFromPart, oddValue } from '../../renderer/receive/filled.ts';
+import { fillFromMarking, fillFromPart } from '../../renderer/receive/filled.ts';
 import { changedSince, draftOfPart, isUntouched, type PartDraft, readPart } from '../../renderer/receive/partDraft.ts';
 import { anyPart } from '../core/part/anyPart.ts';
 

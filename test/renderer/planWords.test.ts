@@ -2,13 +2,13 @@ import { expect, it } from 'vitest';
 import { EMPTY_TALLY } from '../../core/inspection/tally.ts';
 import { planFor } from '../../core/sampling/plan.ts';
 import { studyChoice } from '../../core/study/studyPlan.ts';
-import { outlookSentence, planSentence, planSource, tallySentence } from '../../renderer/words/plan.ts';
+import { outlookSentence, planSentence, planSource, tallyWords } from '../../renderer/words/plan.ts';
 
 it('says how far the sample is, in words a newcomer takes the right way', () => {
   const tally = { ...EMPTY_TALLY, counted: 41, pass: 40, failLow: 1, nonconforming: 1, voided: 2, suspect: 3 };
-  const said = (accept: number) => tallySentence(tally, planFor(5000, { kind: 'agreed', sampleSize: 80, accept }));
-  expect(said(2)).toBe('41 of 80 measured · 1 nonconforming, the plan accepts up to 2');
-  expect(said(0)).toBe('41 of 80 measured · 1 nonconforming, the plan accepts none');
+  const said = (accept: number) => tallyWords(tally, planFor(5000, { kind: 'agreed', sampleSize: 80, accept }));
+  expect(said(2)).toEqual({ measured: '41 of 80 measured', found: '1 nonconforming, the plan accepts up to\u00a02' });
+  expect(said(0).found).toBe('1 nonconforming, the plan accepts none');
 });
 
 it('says how many were decided on condition, and which way', () => {

@@ -1,5 +1,5 @@
-import { List } from 'immutable';
 import { describe, expect, it } from 'vitest';
+import { Readings } from '../../core/inspection/readings.ts';
 import type { Reading, Run } from '../../core/inspection/run.ts';
 import { RunSeries } from '../../renderer/charts/runSeries.ts';
 import { reelMapOf } from '../../renderer/figures/reelMapPoints.ts';
@@ -22,9 +22,14 @@ function said(series: RunSeries) {
 
 /** The same made at once from the run as it is. */
 function anew(run: Run) {
-  const series = new RunSeries(run.window);
-  while (!series.follow(run));
-  return said(series);
+  return said(followed(null, run));
+}
+
+/** What the charts of the run are drawn from, as they go on with what there was or begin anew. */
+function followed(before: RunSeries | null, run: Run): RunSeries {
+  const series = before?.goesOn(run) ? before : new RunSeries(run);
+  while (!series.takeIn(run));
+  return series;
 }
 
 describe('what the charts of a run are drawn from', () => {
@@ -32,7 +37,7 @@ describe('what the charts of a run are drawn from', () => {
 
   it('follows a run through readings, voids and suspects as if made anew each time', () => {
     let run = readyRun({ plan });
-    const series = new RunSeries(run.window);
+    let series = followed(null, run);
     const steps: ((run: Run) => Run)[] = [
       (before) => withReadings(before, '4702.13', '4800.00', OVERLOAD, '4690.40'),
       (before) => withReadings(before, '4701.00'),
@@ -42,7 +47,7 @@ describe('what the charts of a run are drawn from', () => {
     ];
     for (const step of steps) {
       run = step(run);
-      expect(series.follow(run)).toBe(true);
+      series = followed(series, run);
       expect(said(series)).toEqual(anew(run));
     }
     expect(series.suspect).toBeGreaterThan(0);
@@ -57,23 +62,24 @@ describe('what the charts of a run are drawn from', () => {
 
   it('adds only what is new, and tells of it by its version', () => {
     const first = withReadings(readyRun({ plan }), '4702.13', '4701.00');
-    const series = new RunSeries(first.window);
-    series.follow(first);
-    const { line, version } = series;
-    series.follow(first);
+    const series = followed(null, first);
+    const { version } = series;
+    expect(followed(series, first)).toBe(series);
     expect(series.version).toBe(version);
-    series.follow(withReadings(first, '4703.00'));
+    expect(followed(series, withReadings(first, '4703.00'))).toBe(series);
     expect(series.version).toBe(version + 1);
-    expect(series.line).toBe(line);
+    expect(series.line.size).toBe(3);
   });
 
   it('takes a large run in piece by piece', () => {
     const [reading] = withReadings(readyRun({ plan }), '4702.13').readings;
-    const many = List(Array.from({ length: 100_000 }, (_, index) => ({ ...(reading as Reading), reading: index + 1 })));
+    const many = Readings.of(
+      Array.from({ length: 100_000 }, (_, index) => ({ ...(reading as Reading), reading: index + 1 })),
+    );
     const run = { ...readyRun({ plan }), readings: many };
-    const series = new RunSeries(run.window);
+    const series = new RunSeries(run);
     let calls = 1;
-    while (!series.follow(run)) calls++;
+    while (!series.takeIn(run)) calls++;
     expect(calls).toBeGreaterThan(1);
     expect(series.line.size).toBe(100_000);
   });
@@ -88,10 +94,8 @@ it('the map of a reel has every reading that is not void, rising along the reel,
   const plan = { sampleSize: 30, accept: 29 };
   const run = withReadings(readyRun({ plan }), '4702.13', '4800.00', OVERLOAD, '4690.40');
   const taken = [9, 4, 7, 1];
-  const moved = {
-    readings: run.readings.map((reading, index) => ({ ...reading, position: taken[index] as number })),
-  };
-  const { readings, points } = reelMapOf(moved);
+  const place = (reading: Reading) => ({ ...reading, position: taken[reading.reading - 1] as number });
+  const { readings, points } = reelMapOf({ readings: run.readings.changed(0, 4, place) });
   expect(readings.map(({ position }) => position)).toEqual([1, 4, 7, 9]);
   expect([0, 1, 2, 3].map((place) => points.x(place))).toEqual([1, 4, 7, 9]);
   const { kept } = points.stretch(0, 10, 12, 12);

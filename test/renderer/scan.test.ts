@@ -24,7 +24,7 @@ const keysOf = (text: string, each: number, end: string) =>
 describe('a scanner that acts as a keyboard', () => {
   it('is told from hands by its speed, whatever it reads (property)', () => {
     const code = fc
-      .string({ unit: 'grapheme-ascii', minLength: 4, maxLength: 40 })
+      .string({ unit: 'grapheme-ascii', minLength: 3, maxLength: 40 })
       .filter((text) => text.trim() !== '');
     const speed = fc.integer({ min: 0, max: FASTEST_HANDS_MILLISECONDS - 1 });
     fc.assert(
@@ -36,7 +36,9 @@ describe('a scanner that acts as a keyboard', () => {
   });
 
   it.each([
-    ['three characters', keysOf('abc', 5, 'Enter'), []],
+    ['two characters', keysOf('ab', 5, 'Enter'), []],
+    // Reels are numbered shortly, too; by hand nobody is so quick three times and once more for the end.
+    ['three characters', keysOf('017', 5, 'Enter'), ['017']],
     ['no end', [...'abcdef'].map((key) => [key, 5] as [string, number]), []],
     ['an end by hand', [...keysOf('abcdef', 5, 'x').slice(0, -1), ['Enter', 200] as [string, number]], []],
     [
@@ -86,6 +88,36 @@ describe('a scanner that acts as a keyboard', () => {
     ['one after the other', [...keysOf('L-2093', 5, 'Enter'), ...keysOf('R-0017', 5, 'Tab')], ['L-2093', 'R-0017']],
   ])('%s', (_what, keys, scans) => {
     expect(heard(keys)).toEqual(scans);
+  });
+});
+
+describe('the end of a scan', () => {
+  /** Which keys were an end that must do nothing else, each so many milliseconds after the one before. */
+  function ends(...keys: readonly (readonly [key: string, after: number])[]): string[] {
+    let quick = NOTHING_QUICK;
+    let at = 1000;
+    return keys.flatMap(([key, after]) => {
+      at += after;
+      const taken = takeKey(quick, { key, at, byHand: false });
+      quick = taken.quick;
+      return taken.isEnd ? [key] : [];
+    });
+  }
+  const code = [...'L-2093'].map((key) => [key, 5] as const);
+
+  it.each(['Enter', 'Tab'])(
+    'is the %s behind it and whatever follows as quickly, as of scanners that send two',
+    (first) => {
+      // The second Enter received the lot.
+      expect(ends(...code, [first, 5], ['Enter', 5])).toEqual([first, 'Enter']);
+      expect(ends(...code, [first, 5], ['Tab', 5], ['Enter', 5])).toEqual([first, 'Tab', 'Enter']);
+    },
+  );
+
+  it('is none that hands press afterwards, nor one behind a key of theirs', () => {
+    expect(ends(...code, ['Enter', 5], ['Enter', 200])).toEqual(['Enter']);
+    expect(ends(['Enter', 5], ['Enter', 5])).toEqual([]);
+    expect(ends(...code, ['Enter', 5], ['x', 5], ['Enter', 5])).toEqual(['Enter']);
   });
 });
 

@@ -1,5 +1,5 @@
-import { List } from 'immutable';
 import { describe, expect, it } from 'vitest';
+import { PAGE, Readings } from '../../core/inspection/readings.ts';
 import type { Reading, Run } from '../../core/inspection/run.ts';
 import { RunSeries } from '../../renderer/charts/runSeries.ts';
 import { TrendFollower } from '../../renderer/measure/trendFollower.ts';
@@ -7,8 +7,8 @@ import type { ToTrend } from '../../renderer/measure/trendWorker.ts';
 import { guardOf } from '../../renderer/windowBar/guardOf.ts';
 import { readyRun, withReadings } from '../core/inspection/walk.ts';
 
-/** A run with so many readings, each of which notes when its value or its standing is looked at. */
-function counted(count: number): { run: Run; more: (run: Run) => Run; looked: () => number } {
+/** A run whose readings note when they are looked at: the packed ones page by page, the latest one by one. */
+function counted(): { run: Run; more: (run: Run) => Run; looked: () => number } {
   const measured = withReadings(readyRun({ plan: { sampleSize: 100, accept: 9 } }), '4702.1');
   const template = measured.readings.first() as Reading;
   let looks = 0;
@@ -22,18 +22,26 @@ function counted(count: number): { run: Run; more: (run: Run) => Run; looked: ()
       looks++;
       return template.ohms;
     },
-    get voided() {
-      looks++;
-      return null;
-    },
   });
-  const holding = (readings: List<Reading>): Run => ({
+  const readings = (from: number, to: number) => Array.from({ length: to - from }, (_, place) => reading(from + place));
+  const holding = (readings: Readings): Run => ({
     ...measured,
     readings,
     tally: { ...measured.tally, counted: readings.size, pass: readings.size },
   });
+  const pages = Readings.of(readings(0, COUNT - 2 * PAGE))
+    .pages(0, COUNT)
+    .map((page) => ({
+      ...page,
+      get ohms() {
+        looks += page.count;
+        return page.ohms;
+      },
+    }));
+  const all = readings(COUNT - 2 * PAGE, COUNT).reduce((so, one) => so.push(one), Readings.ofPages(pages));
+  looks = 0;
   return {
-    run: holding(List(Array.from({ length: count }, (_, place) => reading(place)))),
+    run: holding(all),
     more: (run) => holding(run.readings.push(reading(run.readings.size))),
     looked: () => {
       const so = looks;
@@ -43,23 +51,26 @@ function counted(count: number): { run: Run; more: (run: Run) => Run; looked: ()
   };
 }
 
-const COUNT = 30_000;
+const COUNT = 8 * PAGE;
 /** What is looked at for one reading more may be a few hundred, and not all there are. */
 const MOST = 1000;
 
 describe('a reading more in a large run', () => {
   it('costs the charts a look at it, and not at all readings', () => {
-    const { run, more, looked } = counted(COUNT);
-    const series = new RunSeries(run.window);
-    while (!series.follow(run));
-    expect(looked()).toBeGreaterThanOrEqual(COUNT);
-    series.follow(more(run));
+    const { run, more, looked } = counted();
+    const series = new RunSeries(run);
+    while (!series.takeIn(run));
+    // Pages that were packed here note nothing.
+    expect(looked()).toBeGreaterThan(COUNT / 2);
+    const after = more(run);
+    expect(series.goesOn(after)).toBe(true);
+    series.takeIn(after);
     expect(looked()).toBeLessThan(MOST);
     expect(series.taken).toBe(COUNT + 1);
   });
 
   it('costs the trend a look at it, and not at all readings', async () => {
-    const { run, more, looked } = counted(COUNT);
+    const { run, more, looked } = counted();
     const told: ToTrend[] = [];
     const worker = {
       postMessage: (one: ToTrend) => told.push(one),
@@ -68,7 +79,7 @@ describe('a reading more in a large run', () => {
     };
     const follower = new TrendFollower(worker as never, () => undefined);
     follower.follow(run);
-    const values = () => told.reduce((sum, one) => sum + (one.kind === 'readings' ? one.values.length : 0), 0);
+    const values = () => told.reduce((sum, one) => sum + (one.kind === 'readings' ? one.page.count : 0), 0);
     await expect.poll(values).toBe(COUNT);
     looked();
     follower.follow(more(run));
@@ -78,7 +89,7 @@ describe('a reading more in a large run', () => {
   });
 
   it('costs the guard bands a look at the latest', () => {
-    const { run, looked } = counted(COUNT);
+    const { run, looked } = counted();
     const decided: Run = { ...run, decision: { ...run.decision, rule: 'guard-band' } };
     guardOf(decided);
     expect(looked()).toBeLessThan(MOST);

@@ -71,7 +71,9 @@ describe('inspect says in one line what is wrong with', () => {
     expect(await refused(exampleLot(), 'tcp://127.0.0.1:1')).toMatch(
       /127\.0\.0\.1:1.*nothing listens.*\[meter-unreachable\]/,
     );
-    expect(await refused(exampleLot(), '/dev/no-such-port')).toMatch(/\/dev\/no-such-port.*\[meter-unreachable\]/);
+    expect(await refused(exampleLot(), '/dev/no-such-port')).toMatch(
+      /\/dev\/no-such-port: there is no such port.*\[meter-unreachable\]/,
+    );
     expect(await refused(exampleLot(), 'nowhere')).toMatch(/"nowhere" is not a meter's address/);
   });
 

@@ -7,6 +7,7 @@ import { openRecord } from '../../main/record/record.ts';
 import { openStation as station } from '../../main/station/station.ts';
 import { look } from '../chromium.ts';
 import { exampleLot } from '../exampleLot.ts';
+import { quickBench } from '../quickBench.ts';
 import { checkBench, readyBench, runOf } from '../readyBench.ts';
 import { openStation } from '../screens.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
@@ -29,7 +30,7 @@ async function measured(
     const { run } = await there.ask('receive-lot', {
       claim: { ...exampleLot({ sampleSize: 200, accept: 150 }), positions },
     });
-    await readyBench(there, run, address);
+    await readyBench(there, run, await quickBench(await runOf(there, run), address));
     for (let taken = 0; taken < readings; taken++) {
       if (checkDue(await runOf(there, run)) !== null) await checkBench(there, run);
       await there.ask('take-reading', { run });

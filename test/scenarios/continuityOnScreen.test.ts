@@ -50,16 +50,14 @@ it('sounds for as long as the probes close a circuit, and is silent while they a
     }
   }
   expect(tones.every(({ stoppedAt }) => stoppedAt !== undefined)).toBe(true);
-}, 240_000);
 
-it('makes no sound where sound is off', async (test) => {
-  const { page, press } = await openStation(test, 'light', undefined, (opened) => observe(opened));
+  // Off means off: the same again makes no sound.
   await page.getByRole('button', { name: 'Sound and look' }).click();
   await page.getByRole('slider').fill('0');
-  await press('Escape', 'c');
+  await press('Escape');
   await page.getByRole('checkbox').check();
   await press('Enter');
   await page.getByRole('status').filter({ hasText: 'Closed' }).waitFor();
   await page.getByText('Sound is off').waitFor();
-  expect((await observedOn(page)).tones).toEqual([]);
-}, 120_000);
+  expect((await observedOn(page)).tones.length).toBe(tones.length);
+}, 240_000);

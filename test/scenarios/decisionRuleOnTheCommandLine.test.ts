@@ -64,7 +64,9 @@ describe('inspect with a rule of four verdicts and a known temperature coefficie
 
   it('says the rule, U with each value, and which verdicts are on condition', async () => {
     const { err } = await inspected();
-    expect(err).toMatch(/^Decision rule: guard bands of 3 × U: what lies in them passes or fails on condition$/m);
+    expect(err).toMatch(
+      /^Decision rule: non-binary, guard bands of 3 × U: what lies in them passes or fails on condition$/m,
+    );
     expect(err).toMatch(/^\d+\/13 {2}piece \d+ {2}4\.\d+ kΩ ±\d+(\.\d+)? Ω {2}pass {2}\(\d+ nonconforming\)$/m);
     expect(err).toMatch(/ {2}PASS ON CONDITION {2}/);
   });

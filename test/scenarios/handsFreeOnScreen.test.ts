@@ -1,83 +1,31 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
-import { expect, it } from 'vitest';
+import { expect, it, onTestFinished } from 'vitest';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
-import { VERDICTS, type Verdict } from '../../core/window/judge.ts';
-import { SOUNDS, type SoundName, soundOf } from '../../renderer/sound/sounds.ts';
+import { serveBenchOnTcp } from '../../instruments/bench/serve.ts';
 import { keepPicture, look } from '../chromium.ts';
-import { atCheck, type Job, makeReady, openStation, showReady } from '../screens.ts';
+import { atCheck, openStation, showReady } from '../screens.ts';
 import { asOnScreen, whatDoesNotFit } from './fitsOnScreen.ts';
-import { type Observed, observe, observedOn } from './observedPage.ts';
+import {
+  goHandsFree,
+  isVerdict,
+  latencies,
+  MOST_MILLISECONDS,
+  PIECE_MILLISECONDS,
+  readyToMeasure,
+  untilRead,
+} from './handsFreeJob.ts';
+import { observe, observedOn } from './observedPage.ts';
 
-/** A piece may take so long on the loaded machine of a test. */
-const PIECE_MILLISECONDS = 30_000;
-/** From news to sound. */
-const MOST_MILLISECONDS = 100;
-
-/** From the start page to the first piece of the example lot, on the simulated bench. */
-async function readyToMeasure(job: Job, level?: string): Promise<void> {
-  const { page, press } = job;
-  await press('n');
-  await page.getByLabel('Inspector').and(page.locator(':focus')).waitFor();
-  await press('Shift+Tab', 'Enter');
-  await page.getByText('Measure 20 of 5 000 pieces').first().waitFor();
-  if (level !== undefined) {
-    await page.getByLabel('Inspection level', { exact: true }).selectOption(level);
-    await page.getByText('Measure 20 of').first().waitFor({ state: 'detached' });
-  }
-  await page.getByRole('button', { name: 'Receive the lot' }).click();
-  await makeReady(job);
-}
-
-/** By keys: how readings are taken is asked for, hands-free chosen. @param lookAt is told the open dialog */
-async function goHandsFree({ page, press }: Job, lookAt: () => Promise<void> = async () => {}): Promise<void> {
-  await press('m');
-  await page.getByRole('radio', { name: 'Each by key' }).and(page.locator(':focus')).waitFor();
-  await press('ArrowDown');
-  await page.getByRole('radio', { name: 'Hands-free' }).and(page.locator(':checked')).waitFor();
-  await lookAt();
-  await press('Enter');
-  await page.locator('.phase').waitFor();
-}
-
-/** How many readings of the run have been told to the page. */
-async function readings(page: Page): Promise<number> {
-  const { news } = await observedOn(page);
-  return news.filter(({ what }) => isVerdict(what)).length;
-}
-
-const isVerdict = (what: string) => (VERDICTS as readonly string[]).includes(what);
-
-async function untilRead(page: Page, count: number): Promise<void> {
-  await expect
-    .poll(() => readings(page), { timeout: count * PIECE_MILLISECONDS, interval: 100 })
-    .toBeGreaterThanOrEqual(count);
-}
-
-/** The sound that belongs to a piece of news; null where there is none. */
-function soundFor(what: string): SoundName | null {
-  if (isVerdict(what)) return soundOf(what as Verdict);
-  if (what === 'live contact') return 'contact';
-  if (what === 'live trouble') return 'trouble';
-  return what === 'live open-said' ? 'heard' : null;
-}
-
-/** For each news that is to be heard: how long after it its first tone sounds, in milliseconds. */
-function latencies({ news, tones }: Observed): number[] {
-  return news.flatMap(({ at, what }) => {
-    const sound = soundFor(what);
-    if (sound === null) return [];
-    const [first] = SOUNDS[sound];
-    const tone = tones.find((begun) => begun.at >= at && begun.hertz === first?.hertz);
-    expect(tone, `${what} at ${at}`).toBeDefined();
-    return tone ? [tone.at + tone.after - at] : [];
-  });
-}
+/** Hands that take two pieces a second, which is as fast as this is made for. */
+const QUICK = { seed: 7, lot: { shareOpen: 0, shareWrong: 0 }, hands: { piecesPerSecond: 2 } };
 
 it('measures a lot hands-free from receiving it to its certificate, and sounds for every piece', async (test) => {
+  const bench = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario: QUICK });
+  onTestFinished(() => bench.close());
   const job = await openStation(test, 'light', undefined, (page) => observe(page, true));
   const { page, press } = job;
-  await readyToMeasure(job);
+  await readyToMeasure(job, { address: bench.address });
   await page.getByRole('button', { name: 'Sound and look' }).click();
   await page.getByLabel('Speak verdict and value of each reading').check();
   await look(page, 'hands-free-1-sound-and-look');
@@ -91,7 +39,7 @@ it('measures a lot hands-free from receiving it to its certificate, and sounds f
   expect(observed.keys.length).toBe(keysBefore);
   expect(observed.news.filter(({ what }) => isVerdict(what)).length).toBe(20);
   expect(observed.news.filter(({ what }) => what === 'live contact').length).toBeGreaterThanOrEqual(20);
-  const late = latencies(observed).toSorted((a, b) => a - b);
+  const late = latencies(observed);
   console.info(`from news to sound: ${late.length} sounds, longest ${late.at(-1)?.toFixed(1)} ms`);
   expect(late.length).toBeGreaterThanOrEqual(40);
   expect(late.at(-1)).toBeLessThan(MOST_MILLISECONDS);
@@ -112,37 +60,6 @@ it('measures a lot hands-free from receiving it to its certificate, and sounds f
   await page.getByText('SHA-256').waitFor();
   const file = (await page.locator('.certify-facts dd').first().textContent()) ?? '';
   expect(verifyCertificate(readFileSync(file))).toMatchObject({ run: 1, simulated: true });
-}, 600_000);
-
-it('voids the last reading by one key and its reason, and goes on hands-free', async (test) => {
-  const job = await openStation(test, 'light', undefined, (page) => observe(page));
-  const { page, press } = job;
-  await readyToMeasure(job);
-  await goHandsFree(job);
-  await untilRead(page, 3);
-  await press('v');
-  const dialog = page.getByRole('dialog');
-  await dialog.waitFor();
-  const title = (await dialog.getByRole('heading').textContent()) ?? '';
-  const piece = Number(/piece (\d+)/.exec(title)?.[1]);
-  await look(page, 'hands-free-5-void');
-  // A dialog pauses it: nothing counts behind it.
-  const before = await readings(page);
-  await page.waitForTimeout(1500);
-  expect(await readings(page)).toBe(before);
-  await press('2');
-  await dialog.waitFor({ state: 'hidden' });
-  await untilRead(page, before + 2);
-  expect(await page.locator('.phase').isVisible()).toBe(true);
-  await press('m', 'ArrowUp', 'Enter');
-  await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
-  // Both stand in the record, and the piece was the next to be measured.
-  const { events } = await observedOn(page);
-  const voided = events.findIndex(({ type }) => type === 'reading-voided');
-  expect(events[voided]).toMatchObject({ reason: 'It was the wrong piece', by: 'Newcomer' });
-  const taken = events.filter(({ type }) => type === 'reading-taken');
-  expect(taken.find(({ reading }) => reading === events[voided]?.reading)).toMatchObject({ piece });
-  expect(events.slice(voided).find(({ type }) => type === 'reading-taken')).toMatchObject({ piece });
 }, 600_000);
 
 const PARTS = [
@@ -170,7 +87,7 @@ const SCREENS = [
 ] as const;
 
 /** What is to be seen without scrolling on the smallest screen this is made for. */
-const AT_A_GLANCE = ['.measure-next', '.measure-tally', '.reading', '.phase', '.window-bar-large'];
+const AT_A_GLANCE = ['.measure-next', '.measure-tally', '.reading', '.phase', '.window-bar-large', '.measure-actions'];
 
 /** Where the lower end of each of these lies, in pixels from the top of the page. */
 function lowerEnds(page: Page): Promise<number[]> {
@@ -179,13 +96,21 @@ function lowerEnds(page: Page): Promise<number[]> {
     ${JSON.stringify(AT_A_GLANCE)}.map((name) => document.querySelector(name).getBoundingClientRect().bottom)`);
 }
 
-it('fits screens of all sizes, light and dark, with usual and with more contrast', async (test) => {
+/** What is read from two metres, and how high it is at the least, as a share of the screen's height. */
+const FROM_TWO_METRES = ['.reading-value', '.reading-verdict .verdict-mark', '.phase-words'];
+const LEAST_HEIGHT = 0.09;
+
+it('fits screens of all sizes, light and dark, with usual and with more contrast, and is read from two metres', async (test) => {
   const job = await openStation(test, 'light', undefined, (page) => observe(page));
   const { page, press } = job;
   await page.emulateMedia({ reducedMotion: 'reduce' });
-  await readyToMeasure(job, 'III');
+  await readyToMeasure(job, { level: 'III' });
   await goHandsFree(job);
   await untilRead(page, 2);
+  await page.locator('.reading-verdict .verdict-mark').first().waitFor();
+  const heights: number[] = await page.evaluate(`
+    ${JSON.stringify(FROM_TWO_METRES)}.map((name) => document.querySelector(name).getBoundingClientRect().height / innerHeight)`);
+  for (const height of heights) expect(height).toBeGreaterThan(LEAST_HEIGHT);
   for (const contrast of ['Usual', 'More contrast']) {
     await page.getByRole('button', { name: 'Sound and look' }).click();
     await page.getByRole('radio', { name: contrast }).check();
@@ -211,16 +136,3 @@ it('fits screens of all sizes, light and dark, with usual and with more contrast
   // The lot is not through: all pictures are of measuring.
   expect(await page.locator('.phase').isVisible()).toBe(true);
 }, 600_000);
-
-it('says what happens in figures and words that are read from two metres', async (test) => {
-  const job = await openStation(test, 'light', undefined, (page) => observe(page));
-  const { page } = job;
-  await readyToMeasure(job);
-  await goHandsFree(job);
-  await untilRead(page, 2);
-  await page.locator('.reading-verdict .verdict-mark').first().waitFor();
-  const heights: number[] = await page.evaluate(`
-    ['.reading-value', '.reading-verdict .verdict-mark', '.phase-words'].map(
-      (name) => document.querySelector(name).getBoundingClientRect().height / innerHeight)`);
-  for (const height of heights) expect(height).toBeGreaterThan(0.09);
-}, 300_000);

@@ -6,6 +6,7 @@ import { openRecord } from '../../main/record/record.ts';
 import { openStation } from '../../main/station/station.ts';
 import { look, openPage } from '../chromium.ts';
 import { exampleLot } from '../exampleLot.ts';
+import { quickBench } from '../quickBench.ts';
 import { checkBench, readyBench, readyRealBench, runOf } from '../readyBench.ts';
 import { lineFrom, startReelohm } from '../reelohm.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
@@ -23,7 +24,7 @@ async function measured(claim: LotClaimInput, readings: number, address?: string
       meter.ohms = '+4.7012E+03';
       await readyRealBench(station, run, meter);
     } else {
-      await readyBench(station, run, address);
+      await readyBench(station, run, await quickBench(await runOf(station, run), address));
     }
     for (let taken = 0; taken < readings; taken++) {
       if (checkDue(await runOf(station, run)) !== null) await checkBench(station, run);
@@ -126,6 +127,12 @@ it('shows the worth of one reading after the other, each with the budget of its 
   expect(await page.getByText('another version of this program').count()).toBe(0);
   await page.getByLabel('Another piece, by its number').fill('99');
   await page.getByText('No reading of a piece 99.').waitFor();
+  // Escape leaves the field first, and closes what is open over the page, before it leaves the page.
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Sound and look' }).click();
+  await page.keyboard.press('Escape');
+  await page.getByRole('slider').waitFor({ state: 'hidden' });
+  expect(new URL(page.url()).hash).toBe('#/run/1/worth');
   await page.getByRole('button', { name: 'The last one' }).press('Enter');
   await page.getByText('Piece 60').waitFor();
   await page.keyboard.press('Escape');

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
+import type { InspectionEvent } from '../../core/inspection/event.ts';
 
 const IN_PAGE = join(import.meta.dirname, 'inPage');
 
@@ -8,17 +9,19 @@ export interface Observed {
   /** Keys that were pressed. */
   keys: number[];
   /** Events of the run. */
-  events: { type: string; reading?: number; piece?: number; reason?: string; by?: string }[];
+  events: InspectionEvent[];
   /**
    * What the station told that is to be heard: the verdict of a reading, `live` and what happened at the probes, `closed` or
    * `not closed`.
    */
   news: { at: number; what: string }[];
+  /** How often sound was asked of the browser. */
+  audio: number;
   /**
-   * Tones that were begun: when, after how many milliseconds they sound, for how many seconds (null: until somebody stops
-   * them), and when that was said.
+   * Tones that were begun: when, on the computer's clock too, after how many milliseconds they are to sound (less than 0: their
+   * beginning is lost), for how many seconds (null: until somebody stops them), and when that was said.
    */
-  tones: { at: number; after: number; lasts: number | null; hertz: number; stoppedAt?: number }[];
+  tones: { at: number; clock: number; after: number; lasts: number | null; hertz: number; stoppedAt?: number }[];
   /** What was spoken, where a voice was lent. */
   spoken: string[];
 }

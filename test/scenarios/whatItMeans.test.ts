@@ -18,7 +18,7 @@ it('says what a term means and where its rule comes from, by F1 in its field and
   await page.getByText('Acceptance quality limit:').waitFor();
   // It asks nothing of who only fills in the form: the next field is the next stop.
   await press('Escape');
-  await page.getByLabel('AQL, per cent nonconforming', { exact: true }).focus();
+  await page.getByLabel('AQL, per cent', { exact: true }).focus();
   await press('Tab');
   expect(await page.locator(':focus').getAttribute('name')).toBe('level');
 });

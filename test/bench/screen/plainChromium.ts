@@ -19,8 +19,9 @@ export interface PlainChromium {
 export interface PlainPage {
   /** The value of an expression, awaited where it is a promise; it must be plain data. */
   evaluate<T>(expression: string): Promise<T>;
+  /** Presses a key as a keyboard does, for whatever has the focus. */
   press(key: string): Promise<void>;
-  /** Seconds the main thread has worked, and the time of that, in seconds, since the first time this was asked. */
+  /** Seconds that the main thread has worked so far, as its processor counts them, and the time of that in seconds. */
   worked(): Promise<{ worked: number; at: number }>;
   close(): Promise<void>;
 }
@@ -61,7 +62,8 @@ export async function startChromium(executablePath: string): Promise<PlainChromi
       await here('Emulation.setDeviceMetricsOverride', size);
       await here('Page.enable');
       await here('Page.addScriptToEvaluateOnNewDocument', { source: script });
-      await here('Performance.enable');
+      // What other processes take from this one is not its work.
+      await here('Performance.enable', { timeDomain: 'threadTicks' });
       await here('Page.navigate', { url: address });
       return {
         async evaluate<T>(expression: string) {
@@ -74,7 +76,8 @@ export async function startChromium(executablePath: string): Promise<PlainChromi
           return result.value;
         },
         async press(key) {
-          const text = key.length === 1 ? { text: key } : {};
+          const typed = key === 'Enter' ? '\r' : key;
+          const text = typed.length === 1 ? { text: typed } : {};
           await here('Input.dispatchKeyEvent', { type: 'keyDown', key, ...text });
           await here('Input.dispatchKeyEvent', { type: 'keyUp', key });
         },

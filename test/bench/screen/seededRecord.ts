@@ -16,6 +16,7 @@ export function recordInMemory(entries: Entry[]): Record {
     *entries(run) {
       for (const entry of entries) if (run === undefined || entry.run === run) yield entry;
     },
+    size: () => entries.length,
     nextRun: () => Math.max(0, ...entries.slice(0, 1).map((entry) => entry.run)) + 1,
     close: () => undefined,
   };

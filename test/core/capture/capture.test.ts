@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { ARMED, sayOpen, take } from '../../../core/capture/capture.ts';
+import { ARMED, notCounted, sayOpen, take } from '../../../core/capture/capture.ts';
 import type { CaptureSetting } from '../../../core/capture/setting.ts';
 import type { StreamReading } from './circuit.ts';
 import { Dice } from './dice.ts';
@@ -12,6 +12,8 @@ const SETTING: CaptureSetting = {
   bandOhms: 1,
   driftOhms: 0.4,
   releaseMilliseconds: 150,
+  doubtMilliseconds: 300,
+  sameOhms: 0.3,
   openDwellMilliseconds: 1000,
   shortOhms: 2,
   shortMilliseconds: 500,
@@ -24,6 +26,9 @@ const SETTING: CaptureSetting = {
   changeOhms: 3,
   unsteadyMilliseconds: 5000,
   silenceMilliseconds: 500,
+  readingMilliseconds: 50,
+  chargingMilliseconds: 0.005,
+  openingMilliseconds: 0.01,
 };
 const INTERVAL = 50;
 
@@ -88,6 +93,57 @@ describe('a piece', () => {
     expect(kinds(evenly(APART, [4700], APART))).toEqual(['contact', 'released']);
   });
 
+  describe('that reads the same as the one before', () => {
+    const lifted = (readings: number) => [PIECE, open(readings), PIECE, APART];
+
+    test('after leads that were open for less than the doubt may be it again, slipped: told, and not counted', () => {
+      expect(kinds(evenly(APART, ...lifted(4)))).toEqual([
+        'contact',
+        'captured',
+        'released',
+        'contact',
+        'same-again',
+        'released',
+      ]);
+      expect(kinds(evenly(APART, ...lifted(5)))).toContain('same-again');
+    });
+
+    test('counts when it is lifted for longer and put on again, and at once when it was off for longer', () => {
+      expect(capturesIn(play(evenly(APART, ...lifted(4), PIECE), SETTING).happened)).toHaveLength(2);
+      expect(kinds(evenly(APART, ...lifted(6)))).toEqual([
+        'contact',
+        'captured',
+        'released',
+        'contact',
+        'captured',
+        'released',
+      ]);
+    });
+
+    test('is told again for as long as it keeps slipping', () => {
+      const slips = times(5, [open(4), PIECE]).flat();
+      const said = kinds(evenly(APART, PIECE, ...slips));
+      expect(said.filter((each) => each === 'captured')).toHaveLength(1);
+      expect(said.filter((each) => each === 'same-again')).toHaveLength(5);
+    });
+
+    test('and another piece does not have to wait', () => {
+      expect(kinds(evenly(APART, PIECE, open(4), times(3, 4700.5)))).not.toContain('same-again');
+    });
+
+    test('counts when the one before did not count after all', () => {
+      const { last } = play(evenly(APART, PIECE), SETTING);
+      let capture = notCounted(last);
+      const after = evenly(APART, PIECE, open(4), PIECE).slice(APART.length + PIECE.length);
+      const outcomes = after.map((reading) => {
+        const taken = take(capture, reading, SETTING);
+        capture = taken.capture;
+        return taken.outcome?.kind;
+      });
+      expect(outcomes).toContain('captured');
+    });
+  });
+
   test('that is changed for another without the leads open is trouble once and does not count', () => {
     expect(kinds(evenly(APART, PIECE, times(5, 4700), times(30, 4720)))).toEqual([
       'contact',
@@ -95,6 +151,17 @@ describe('a piece', () => {
       'changed-without-release',
     ]);
     expect(kinds(evenly(APART, PIECE, [null, null], times(30, 4720)))).toContain('changed-without-release');
+  });
+
+  test('that takes the place of another too quickly for a release is told as soon as it differs by more than the drift', () => {
+    // Three readings open, 100 ms: a slip as well. Nothing has to be far away then, as a contact that only moves may be.
+    expect(kinds(evenly(APART, PIECE, open(3), times(5, 4700.6)))).toContain('changed-without-release');
+    expect(kinds(evenly(APART, PIECE, open(3), times(5, 4700.3)))).not.toContain('changed-without-release');
+    expect(kinds(evenly(APART, PIECE, times(5, 4700.5)))).not.toContain('changed-without-release');
+    // Compared once: what moves later was not changed then.
+    expect(kinds(evenly(APART, PIECE, open(3), times(3, 4700.2), times(9, 4700.6)))).not.toContain(
+      'changed-without-release',
+    );
   });
 
   test('far outside counts as well: low at once, high when no finger stays so still', () => {
@@ -127,6 +194,26 @@ describe('a piece', () => {
   });
 });
 
+describe('a meter that takes long for some readings', () => {
+  const slow = (values: (number | null)[]) =>
+    values.map((ohms, index) => ({
+      atMilliseconds: 2000 + (index + 1) * 900,
+      ohms,
+      begunMilliseconds: 2000 + index * 900 + 10,
+    }));
+
+  test('is not silent while it is at them: they settle, release, and count as open', () => {
+    const above = [...evenly(APART), ...slow([...times(6, 1e6), null, null, null])];
+    expect(kinds(above)).toEqual(['contact', 'captured', 'released']);
+    expect(kinds([...evenly(APART), ...slow([null, null, null, null])], [2100])).toEqual(['captured-open']);
+  });
+
+  test('is silent where it was not at them', () => {
+    const late = slow(times(6, 1e6)).map(({ begunMilliseconds: _, ...reading }) => reading);
+    expect(kinds([...evenly(APART), ...late])).not.toContain('captured');
+  });
+});
+
 describe('a meter that is busy', () => {
   const later = (milliseconds: number, values: (number | null)[], from: number) =>
     values.map((ohms, index) => ({ atMilliseconds: from + milliseconds + index * INTERVAL, ohms }));
@@ -144,6 +231,13 @@ describe('a meter that is busy', () => {
     const readings = evenly(APART, PIECE).map((reading, index) => ({ ...reading, atMilliseconds: 9000 - index * 10 }));
     expect(kinds(readings)).toEqual([]);
   });
+});
+
+test('a piece that was changed while the meter was busy is told as soon as it differs by more than the drift', () => {
+  const busy = (ohms: number) =>
+    times(5, ohms).map((value, index) => ({ atMilliseconds: 2500 + index * INTERVAL, ohms: value }));
+  expect(kinds([...evenly(APART, PIECE), ...busy(4700.6)])).toContain('changed-without-release');
+  expect(kinds([...evenly(APART, PIECE), ...busy(4700.2)])).not.toContain('changed-without-release');
 });
 
 describe('what is no number settles nothing', () => {
@@ -174,6 +268,17 @@ describe('a piece that is open', () => {
   test('counts as it reads if something conducts after all', () => {
     expect(kinds(evenly(open(12), PIECE, open(40)), [1500])).toEqual(['contact', 'captured', 'released']);
     expect(kinds(evenly(APART, TAPS, open(10), PIECE, open(40)))).not.toContain('captured-open');
+  });
+
+  test('and conducts before anybody could have changed it is told, and not counted as the next one', () => {
+    const counted = evenly(open(60), PIECE, APART, PIECE).map((reading, index) => ({
+      ...reading,
+      atMilliseconds: 1000 + index * INTERVAL,
+    }));
+    // Said so late that it counts three readings before something conducts.
+    const said = kinds(counted, [2850]);
+    expect(said).toEqual(['captured-open', 'contact', 'open-conducts', 'released', 'contact', 'captured']);
+    expect(kinds(counted, [2550])).toEqual(['captured-open', 'contact', 'captured', 'released', 'contact', 'captured']);
   });
 
   test('is taken back by one tap more', () => {

@@ -66,10 +66,16 @@ export class Hands {
     }
   }
 
-  /** Fingers across the tips: about a megohm, never steady. @param beside what lies between the tips as well */
-  fingers(milliseconds: number, beside: number = Number.POSITIVE_INFINITY): void {
+  /**
+   * Fingers across the tips: about a megohm, never steady.
+   * @param beside what lies between the tips as well; @param unsteadiness by what share they change from one step to the next
+   */
+  fingers(
+    milliseconds: number,
+    beside: number = Number.POSITIVE_INFINITY,
+    unsteadiness: number = this.#dice.between(0.002, 0.06),
+  ): void {
     const end = this.now + milliseconds;
-    const unsteadiness = this.#dice.between(0.01, 0.06);
     let ohms = 3e5 * 10 ** this.#dice.between(0, 1);
     while (this.now < end) {
       ohms *= Math.exp(this.#dice.normal(unsteadiness));

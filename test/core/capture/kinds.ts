@@ -68,9 +68,10 @@ export const KINDS: readonly Kind[] = [
   }),
   kind('2.2 MΩ ±5 %', 2.2 * MEGA, 5, { piecesPerSecond: 1.8, meter: { readingsPerSecond: 22 } }),
   kind('10 MΩ ±5 %', 10 * MEGA, 5, { piecesPerSecond: 1.4 }),
-  kind('100 MΩ ±10 %', 100 * MEGA, 10, { pieces: 250, piecesPerSecond: 0.3 }),
+  kind('33 MΩ ±5 %', 33 * MEGA, 5, { pieces: 400, piecesPerSecond: 0.5 }),
+  kind('100 MΩ ±10 %', 100 * MEGA, 10, { pieces: 400, piecesPerSecond: 0.26 }),
   kind('100 MΩ ±10 % on long leads', 100 * MEGA, 10, {
-    pieces: 100,
+    pieces: 400,
     piecesPerSecond: 0.08,
     meter: { farads: 4e-9 },
   }),

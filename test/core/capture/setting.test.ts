@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { captureChoice, captureWords, settingFor } from '../../../core/capture/setting.ts';
+import { captureWords } from '../../../core/capture/captureWords.ts';
+import { captureChoice, settingFor } from '../../../core/capture/setting.ts';
 import { KINDS, type Kind } from './kinds.ts';
 import { runOfKind } from './settingForKind.ts';
 
@@ -44,6 +45,29 @@ describe('the default setting', () => {
     const high = settingFor(runOfKind(named('100 MΩ ±10 %')));
     expect(high.releaseMilliseconds).toBeGreaterThan(settingFor(RUN).releaseMilliseconds * 4);
     expect(high.unsteadyMilliseconds).toBeGreaterThan(settingFor(RUN).unsteadyMilliseconds);
+  });
+
+  test('takes for the same again what differs by the drift, and never by more than a fiftieth of the tolerance', () => {
+    const { sameOhms, driftOhms } = settingFor(quiet());
+    expect(sameOhms).toBe(driftOhms);
+    expect(settingFor({ ...quiet(), window: { nominal: '4700', lower: '4698', upper: '4702' } }).sameOhms).toBeCloseTo(
+      0.04,
+      9,
+    );
+    for (const kind of KINDS) {
+      expect(settingFor(runOfKind(kind)).sameOhms).toBeLessThanOrEqual(kind.toleranceOhms * 0.02 + 1e-12);
+    }
+  });
+
+  test('doubts for 0.15 s longer than the release, whatever that is', () => {
+    expect(settingFor(RUN).doubtMilliseconds).toBe(300);
+    expect(settingFor(RUN, { releaseMilliseconds: 400 }).doubtMilliseconds).toBe(550);
+  });
+
+  test('takes for a finger what is further beyond the window than its width, and no piece that is nearer', () => {
+    expect(settingFor(runOfKind(named('1 MΩ ±1 %'))).nearOhms).toEqual({ from: 970_000, to: 1_030_000 });
+    const oneSided = { ...RUN, window: { nominal: null, lower: '1000000', upper: null } };
+    expect(settingFor(oneSided).nearOhms).toEqual({ from: 500_000, to: 2_000_000 });
   });
 
   test('asks for one reading more where a finger could pass for a piece', () => {
@@ -99,16 +123,19 @@ test.each([
 describe('the words', () => {
   test.each(KINDS)('say every parameter of $name', (kind) => {
     const words = captureWords(settingFor(runOfKind(kind)));
-    expect(words).toHaveLength(9);
+    expect(words).toHaveLength(11);
     expect(words.join(' ')).not.toMatch(/NaN|undefined|null|Infinity/);
   });
 
-  test('change with each parameter', () => {
-    const setting = settingFor(RUN);
+  test.each(['4.7 kΩ ±1 %', '100 MΩ ±10 %'])('change with each parameter: %s', (name) => {
+    const setting = settingFor(runOfKind(named(name)));
+    const isHigh = name !== '4.7 kΩ ±1 %';
     const said = captureWords(setting).join(' ');
     for (const [name, value] of Object.entries(setting)) {
       // Where "near the window" ends is of no use to a person; that a finger is told from a piece is said.
       if (typeof value !== 'number') continue;
+      // What low values charge is too quick to be said.
+      if (!isHigh && (name === 'chargingMilliseconds' || name === 'openingMilliseconds')) continue;
       const other = captureWords({ ...setting, [name]: value * 3 }).join(' ');
       expect([name, other !== said]).toEqual([name, true]);
     }

@@ -25,6 +25,7 @@ export interface Stream {
 export type What =
   | 'piece'
   | 'slipped'
+  | 'slipped-off'
   | 'pinched'
   | 'after-fingers'
   | 'far-low'
@@ -48,10 +49,20 @@ const LIKE_TIPS = 2;
 const CHARGES = 6e-6;
 const LONG = 1200;
 const BUSY = 700;
+/** Nobody is at the next piece sooner than this after the sound of a capture: hearing it takes as long already. */
+const HEARD = 350;
+/** By what share of the tolerance pieces may differ and pass for one, and by how many standard deviations one differs from itself. */
+const SAME_SHARE = 0.02;
+const SURE_DEVIATIONS = 8;
 
 /** What is not simply a piece, how often, and for which kinds. */
 const SHARES: readonly [what: What, share: number, holds: (kind: Kind) => boolean][] = [
   ['slipped', 0.06, () => true],
+  [
+    'slipped-off',
+    0.02,
+    (kind) => kind.toleranceOhms * SAME_SHARE > SURE_DEVIATIONS * deviationOhms(kind, kind.nominalOhms),
+  ],
   ['pinched', 0.04, ({ nominalOhms }) => nominalOhms >= NEAR_FINGERS],
   ['after-fingers', 0.06, () => true],
   ['far-low', 0.03, ({ nominalOhms }) => nominalOhms > 0],
@@ -124,6 +135,18 @@ class Job {
   #one(what: What): void {
     if (what === 'open-by-taps' || what === 'open-by-key') this.#open(what);
     else this.#put(what);
+    if (what === 'slipped-off') this.#putAgain();
+  }
+
+  /** A tip was off the captured piece for longer than the release, and is back before a hand could have changed the piece. */
+  #putAgain(): void {
+    const { hands, dice } = this;
+    const { readingsPerSecond, apertureMilliseconds } = this.#kind.meter;
+    const late = 1100 / readingsPerSecond + apertureMilliseconds + LONGEST_BOUNCE;
+    const piece = this.expected.at(-1) as Expected;
+    hands.apart(dice.between(RELEASE, 2 * RELEASE - late));
+    hands.hold(piece.ohms as number, this.#hold * 1.5);
+    piece.to = hands.now;
   }
 
   #put(what: Exclude<What, 'open-by-taps' | 'open-by-key'>): void {
@@ -133,7 +156,7 @@ class Job {
     this.#before(what, ohms);
     hands.hold(ohms, this.#holdOf(what, ohms));
     const late = 2000 / this.#kind.meter.readingsPerSecond;
-    this.expected.push({ what, from, to: hands.now + late, ohms, deviationOhms: this.#deviation(ohms) });
+    this.expected.push({ what, from, to: hands.now + late, ohms, deviationOhms: deviationOhms(this.#kind, ohms) });
   }
 
   #before(what: What, ohms: number): void {
@@ -192,10 +215,10 @@ class Job {
     }
     hands.apart(apartFor(1000, this.#kind.meter) + 100);
     this.expected.push({ what, from, to: hands.now, ohms: null, deviationOhms: 0 });
+    hands.apart(HEARD);
   }
+}
 
-  #deviation(ohms: number): number {
-    const { meter } = this.#kind;
-    return Math.hypot(noiseOhms(meter, ohms), meter.handOhms);
-  }
+function deviationOhms({ meter }: Kind, ohms: number): number {
+  return Math.hypot(noiseOhms(meter, ohms), meter.handOhms);
 }

@@ -1,4 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import type { CaptureSetting } from '../../../core/capture/setting.ts';
+import { readingsOf } from './circuit.ts';
+import { Dice } from './dice.ts';
+import { Hands } from './hands.ts';
 import { KINDS, type Kind } from './kinds.ts';
 import { capturesIn, type Happened, play } from './play.ts';
 import { settingForKind } from './settingForKind.ts';
@@ -8,6 +12,8 @@ import { type Expected, type Stream, streamOf } from './stream.ts';
 const BOUND_DEVIATIONS = 6;
 /** Trouble is told at the latest when the time for two taps is over, and a reading later. */
 const TOLD_WITHIN = 2500;
+/** Of pieces that fill their window and come as fast as can be, so many may be so like the one before. */
+const MOST_ASKED_AGAIN = 0.06;
 
 /** Further seeds than the first for a longer look: `CAPTURE_SEEDS=20`. */
 const SEEDS = Array.from({ length: Number(process.env.CAPTURE_SEEDS ?? 1) }, (_, index) => index + 1);
@@ -17,28 +23,45 @@ describe.each(SEEDS)('pieces of every kind come out once each, seed %i', (seed) 
     const stream = streamOf(kind, seed);
     const setting = settingForKind(kind, {}, seed);
     const { happened } = play(stream.readings, setting, stream.says);
-    const captures = capturesIn(happened);
+    const { wrong, askedAgain, found } = judged(stream, happened, setting);
 
     expect(stream.expected).toHaveLength(kind.pieces);
-    expect(astray(stream, captures)).toEqual([]);
-    expect(captures).toHaveLength(kind.pieces);
+    expect(wrong).toEqual([]);
+    // At the full pace a piece that reads like the one before is not told from one that slipped.
+    expect(askedAgain.length).toBeLessThan(MOST_ASKED_AGAIN * kind.pieces);
 
     // Within six standard deviations of what one reading scatters; or within the drift, which follows from how far the few
     // readings of the reference scattered.
-    const off = stream.expected.map((one, index) => deviationsOff(one, captures[index] as Happened));
+    const inside = found
+      .filter(({ one }) => isInside(one, kind))
+      .map(({ one, by }) => ({ one, off: ((by.ohms ?? Number.NaN) - (one.ohms as number)) / one.deviationOhms }));
     const bound = (one: Expected) => Math.max(BOUND_DEVIATIONS, setting.driftOhms / one.deviationOhms);
-    expect(
-      stream.expected.filter((one, index) => isInside(one, kind) && !(Math.abs(off[index] as number) <= bound(one))),
-    ).toEqual([]);
+    expect(inside.filter(({ one, off }) => !(Math.abs(off) <= bound(one)))).toEqual([]);
 
     // All together they scatter as readings of pieces at rest do: nothing is left of the approach but less than the noise.
-    const inside = off.filter((_, index) => isInside(stream.expected[index] as Expected, kind));
-    expect(Math.abs(meanOf(inside))).toBeLessThan(1.2);
-    expect(Math.sqrt(meanOf(inside.map((one) => one ** 2)))).toBeLessThan(2);
-    if (kind.nominalOhms < 2e7) expect(Math.abs(meanOf(inside))).toBeLessThan(0.2);
+    const off = inside.map((each) => each.off);
+    expect(Math.abs(meanOf(off))).toBeLessThan(0.3);
+    expect(Math.sqrt(meanOf(off.map((one) => one ** 2)))).toBeLessThan(1.25);
+    if (kind.nominalOhms < 2e7) expect(Math.abs(meanOf(off))).toBeLessThan(0.2);
 
     expect(troubleWithoutCause(stream, happened)).toEqual([]);
   });
+});
+
+test('fingers that are held very still are hardly ever taken for a piece of the window they are near', () => {
+  const kind = KINDS.find(({ name }) => name === '2.2 MΩ ±5 %') as Kind;
+  const touches = 600;
+  const captured = Array.from({ length: touches }, (_, index) => {
+    const dice = new Dice(index + 1);
+    const hands = new Hands(dice);
+    hands.apart(1000);
+    // A thousandth from one hundredth of a second to the next.
+    hands.fingers(1500, Number.POSITIVE_INFINITY, 0.001);
+    hands.apart(1000);
+    const readings = readingsOf(hands.between, hands.now, kind.meter, dice);
+    return capturesIn(play(readings, settingForKind(kind, {}, index + 1)).happened).length;
+  });
+  expect(captured.reduce((sum, each) => sum + each, 0)).toBeLessThan(touches / 100);
 });
 
 test('these are more than 10 000 pieces', () => {
@@ -49,34 +72,36 @@ test.each([0, 1, 2])('without a reference that was read several times pieces sti
   const kind = KINDS.find(({ name }) => name === '4.7 kΩ ±1 %') as Kind;
   const stream = streamOf({ ...kind, pieces: 300 }, 77);
   const setting = settingForKind(kind, {}, 1, dof + 1);
-  const captures = capturesIn(play(stream.readings, setting, stream.says).happened);
-  expect(astray(stream, captures)).toEqual([]);
+  const { happened } = play(stream.readings, setting, stream.says);
+  expect(judged(stream, happened, setting).wrong).toEqual([]);
 });
 
-/** What was missed, doubled, captured beside a piece or as something else. */
-function astray({ expected }: Stream, captures: readonly Happened[]): unknown[] {
+/**
+ * Which capture is of which piece; what was missed, doubled, captured beside a piece or as something else; and which pieces were
+ * asked for again because they read like the one before.
+ */
+function judged({ expected }: Stream, happened: readonly Happened[], { sameOhms }: CaptureSetting) {
+  const captures = capturesIn(happened);
   const wrong: unknown[] = [];
-  let next = 0;
+  const askedAgain: Expected[] = [];
+  const found: { one: Expected; by: Happened }[] = [];
   for (const one of expected) {
-    const before = captures.slice(next).findIndex(({ at }) => at >= one.from);
-    const from = before < 0 ? captures.length : next + before;
-    if (from > next) wrong.push(['beside a piece', captures.slice(next, from)]);
-    const beyond = captures.slice(from).findIndex(({ at }) => at > one.to);
-    const to = beyond < 0 ? captures.length : from + beyond;
-    const found = captures.slice(from, to);
-    next = to;
-    if (found.length === 0) wrong.push(['missed', one]);
-    if (found.length > 1) wrong.push(['doubled', one, found]);
-    if (found.length === 1 && (found[0]?.outcome.kind === 'captured-open') !== (one.ohms === null)) {
-      wrong.push(['as something else', one, found]);
-    }
+    const [by, ...more] = captures.filter(({ at }) => at >= one.from && at <= one.to);
+    const again = happened.filter(({ at, outcome }) => isSameAgain(outcome) && at >= one.from && at <= one.to);
+    const before = found.at(-1)?.by.ohms ?? Number.NaN;
+    if (by) found.push({ one, by });
+    else if (again.length > 0 && Math.abs((again[0]?.ohms ?? Number.NaN) - before) <= sameOhms) askedAgain.push(one);
+    else wrong.push(['missed', one]);
+    if (more.length > 0) wrong.push(['doubled', one, by, more]);
+    if (by && (by.outcome.kind === 'captured-open') !== (one.ohms === null)) wrong.push(['as something else', one, by]);
   }
-  if (next < captures.length) wrong.push(['after the last piece', captures.slice(next)]);
-  return wrong;
+  const ofPieces = new Set(found.map(({ by }) => by));
+  const beside = captures.filter((each) => !ofPieces.has(each));
+  return { wrong: beside.length > 0 ? [...wrong, ['beside a piece', beside]] : wrong, askedAgain, found };
 }
 
-function deviationsOff(one: Expected, found: Happened): number {
-  return one.ohms === null ? 0 : ((found.ohms ?? Number.NaN) - one.ohms) / one.deviationOhms;
+function isSameAgain(outcome: Happened['outcome']): boolean {
+  return outcome.kind === 'trouble' && outcome.why === 'same-again';
 }
 
 /** Pieces so far above the window that the meter is on another range are not held to the noise of the window's. */
@@ -88,6 +113,7 @@ function troubleWithoutCause({ nuisances }: Stream, happened: readonly Happened[
   return happened.filter(
     ({ at, outcome }) =>
       outcome.kind === 'trouble' &&
+      !isSameAgain(outcome) &&
       !(outcome.why === 'lifted-too-soon' && nuisances.some(({ from, to }) => at >= from && at <= to + TOLD_WITHIN)),
   );
 }

@@ -4,7 +4,7 @@ import { COLUMNS } from '../../../core/certificate/format.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import { decide } from '../../../core/inspection/decide.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
-import { outlook, type Run } from '../../../core/inspection/run.ts';
+import { outlook, type Reading, type Run } from '../../../core/inspection/run.ts';
 import type { Problem } from '../../../core/problem/problem.ts';
 import { CHECKS } from '../../../core/readiness/check.ts';
 import { studyOfRun } from '../../../core/study/studyOfRun.ts';
@@ -334,7 +334,8 @@ describe('a study on its certificate', () => {
     const notesOf = (of: Run) => studyOfRun(of)?.notes.join();
     expect(notesOf(run)).toContain('Sessions began less than an hour apart');
     const onDay = (days: number) => new Date(Date.UTC(2026, 2, 2 + days, 9)).toISOString().replace('Z', '+00:00');
-    const days = run.readings.map((reading) => ({ ...reading, at: onDay(reading.reading > 2 ? 1 : 0) }));
+    const change = (reading: Reading) => ({ ...reading, at: onDay(reading.reading > 2 ? 1 : 0) });
+    const days = run.readings.changed(0, run.readings.size, change);
     expect(notesOf({ ...run, readings: days })).not.toContain('apart');
   });
 

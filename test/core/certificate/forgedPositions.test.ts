@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { certificateOf } from '../../../core/certificate/certificateOf.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { nextPosition, type Run } from '../../../core/inspection/run.ts';
 import { decidedRun, readyRun, walk, withReadings } from '../inspection/walk.ts';
-import { acceptedRun, certificateBytes, forged, openRows, refusal, set } from './files.ts';
+import { ABOUT, acceptedRun, bytesOf, certificateBytes, forged, openRows, refusal, rowsOfFile, set } from './files.ts';
 
 /** A lot of 3000 that rises along its reel; piece 3 is taken one further on, piece 5 is measured again. */
 function reelRun(positions: LotClaimInput['positions']): Run {
@@ -82,6 +83,37 @@ describe('a certificate of a lot whose positions are known', () => {
     const taken = column(rows, 'position');
     const number = set(rows, 'reading', '7', 'position', taken[0] ?? '');
     expect(refusal(forged(rows))).toContain(`row ${number}: Piece 1 was taken at position ${taken[0]} already`);
+  });
+
+  it('is refused with any position altered, whatever it is altered to', () => {
+    for (const runOf of [randomRun, spreadRun]) {
+      const text = certificateOf(runOf(), ABOUT);
+      const lines = text.split('\r\n');
+      const taken = column(rowsOfFile(text), 'position');
+      const altered = lines.flatMap((line, index) => {
+        const was = line.startsWith('reading,') ? taken.shift() : undefined;
+        if (was === undefined || was === '') return [];
+        return [String(Number(was) + 1), '1', '2999', ''].flatMap((to) => {
+          const changed = line.replace(new RegExp(`,${was}(?=,\\d)`), `,${to}`);
+          return changed === line ? [] : [lines.with(index, changed).join('\r\n')];
+        });
+      });
+      expect(altered.length).toBeGreaterThan(60);
+      for (const each of altered) expect(refusal(bytesOf(each))).toMatch(/digest/);
+    }
+  });
+
+  it('is refused where a piece that counts is moved away from where it was asked for, though a forger made the digest anew', () => {
+    // Five readings of no trend, so that no other figure tells of it.
+    let run = readyRun({ positions: { kind: 'random', seed: 3 }, lot: { number: 'L', size: 3000 } });
+    run = decidedRun(withReadings(run, '4700', '4700', '4700', '4700', '4700'), 'accepted');
+    for (const { reading, position } of run.readings) {
+      for (const to of [1, (position as number) - 1, (position as number) + 1, 3000]) {
+        const rows = openRows(run);
+        set(rows, 'reading', String(reading), 'position', String(to));
+        expect(refusal(forged(rows))).toMatch(/row \d+: /);
+      }
+    }
   });
 
   it('is refused where a piece is moved along the reel: its trend is another one', () => {

@@ -158,7 +158,8 @@ describe('free text in a certificate', () => {
 
   it('takes what a meter said besides for text', () => {
     const run = acceptedRun();
-    const odd = { ...run, readings: run.readings.map((reading) => ({ ...reading, raw: '-4700 OHM' })) };
+    const { readings } = run;
+    const odd = { ...run, readings: readings.changed(0, readings.size, (each) => ({ ...each, raw: '-4700 OHM' })) };
     const reading = rowsOfFile(certificateOf(odd, ABOUT)).find((cells) => cells[0] === 'reading');
     expect(reading?.[METER_TEXT]).toBe("'-4700 OHM");
   });

@@ -19,7 +19,7 @@ const GOOD: Record<string, unknown> = {
   overview: {},
   'list-ports': {},
   'open-run': { run: 1 },
-  'page-of-run': { run: 1, position: 9, from: 32_768 },
+  'pages-of-run': { run: 1, position: 9, from: 65_536 },
   'receive-lot': { claim: claimOf() },
   'connect-meter': { run: 1, address: 'sim:' },
   'release-meter': {},

@@ -70,7 +70,7 @@ describe('a run', () => {
 
   it('gives each verdict and counts it', () => {
     const run = withReadings(readyRun({ plan: { sampleSize: 20, accept: 9 } }), GOOD, LOW, HIGH, OPEN, '4653', '4747');
-    expect(run.readings.map(({ verdict }) => verdict).toArray()).toEqual([
+    expect(run.readings.slice().map(({ verdict }) => verdict)).toEqual([
       'pass',
       'fail-low',
       'fail-high',
@@ -179,7 +179,7 @@ describe('a run', () => {
     expect(nextPiece(run)).toBe(3);
     run = withReadings(run, GOOD);
     expect(nextPiece(run)).toBe(5);
-    expect(run.readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 4, 2, 3]);
+    expect(run.readings.slice().map(({ piece }) => piece)).toEqual([1, 2, 3, 4, 2, 3]);
   });
 
   it('goes back to measuring when a reading of a complete sample is made void', () => {
@@ -261,10 +261,10 @@ describe('a run', () => {
 
 /** Counts the readings again, one by one. */
 function recount(run: Run): Tally {
-  const counting = run.readings.filter(counts);
-  const of = (verdict: string) => counting.filter((reading) => reading.verdict === verdict).size;
+  const counting = run.readings.slice().filter(counts);
+  const of = (verdict: string) => counting.filter((reading) => reading.verdict === verdict).length;
   return {
-    counted: counting.size,
+    counted: counting.length,
     pass: of('pass'),
     conditionalPass: of('conditional-pass'),
     conditionalFailLow: of('conditional-fail-low'),
@@ -272,9 +272,9 @@ function recount(run: Run): Tally {
     failLow: of('fail-low'),
     failHigh: of('fail-high'),
     open: of('open'),
-    nonconforming: counting.filter(({ verdict }) => !verdict.endsWith('pass')).size,
-    voided: run.readings.filter(({ voided }) => voided !== null).size,
-    suspect: run.readings.filter(({ suspect }) => suspect !== null).size,
+    nonconforming: counting.filter(({ verdict }) => !verdict.endsWith('pass')).length,
+    voided: run.readings.slice().filter(({ voided }) => voided !== null).length,
+    suspect: run.readings.slice().filter(({ suspect }) => suspect !== null).length,
   };
 }
 
@@ -335,8 +335,10 @@ describe('whatever is asked of a run (property)', () => {
               expect(event.reading).toBe(run.readings.size + 1);
               expect(outlook(run)).toBe('undecided');
               expect(run.decided, 'nothing is measured on hold').toBeNull();
-              const sameBefore = run.readings.filter((reading) => reading.piece === event.piece && counts(reading));
-              expect(sameBefore.size, 'a piece counts once').toBe(0);
+              const sameBefore = run.readings
+                .slice()
+                .filter((reading) => reading.piece === event.piece && counts(reading));
+              expect(sameBefore.length, 'a piece counts once').toBe(0);
               mustFollowItsRule(run, event);
               came.add(event.verdict);
             }
@@ -369,10 +371,13 @@ describe('whatever is asked of a run (property)', () => {
         }
 
         expect(JSON.stringify(fold(log))).toBe(JSON.stringify(run));
-        const pieces = run.readings.filter(counts).map(({ piece }) => piece);
-        expect(pieces.toSet().size).toBe(pieces.size);
+        const pieces = run.readings
+          .slice()
+          .filter(counts)
+          .map(({ piece }) => piece);
+        expect(new Set(pieces).size).toBe(pieces.length);
         if (run.again.length === 0)
-          expect(pieces.sort().toArray()).toEqual(pieces.toArray().map((_, place) => place + 1));
+          expect(pieces.toSorted((a, b) => a - b)).toEqual(pieces.map((_, place) => place + 1));
       }),
       { numRuns: 250 },
     );

@@ -5,8 +5,9 @@ import { apply } from '../../../core/inspection/apply.ts';
 import { decide } from '../../../core/inspection/decide.ts';
 import { type InspectionEvent, inspectionEvent } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
-import { PAGE, packHead, packReadings, Unpacking } from '../../../core/inspection/packedRun.ts';
-import type { Run } from '../../../core/inspection/run.ts';
+import { packRun, unpackRun } from '../../../core/inspection/packedRun.ts';
+import { PAGE, Readings } from '../../../core/inspection/readings.ts';
+import { counts, type Reading, type Run } from '../../../core/inspection/run.ts';
 import { anyCommand, anyTerms } from './anyCommand.ts';
 import { badCheck, readyRun, timeAt, withReadings } from './walk.ts';
 
@@ -15,17 +16,15 @@ function sent<T>(packed: T): T {
   return JSON.parse(JSON.stringify(packed)) as T;
 }
 
-function unpackedOf(run: Run, readingsOfPage = PAGE): Run {
-  const unpacking = new Unpacking(sent(packHead(run)));
-  while (!unpacking.isWhole) unpacking.add(sent(packReadings(run, unpacking.size, readingsOfPage)));
-  return unpacking.run();
+function unpackedOf(run: Run): Run {
+  return unpackRun(sent(packRun(run)));
 }
 
 function expectSame(unpacked: Run, run: Run): void {
   const { readings, history, taken, ...facts } = unpacked;
   const { readings: readingsThere, history: historyThere, taken: takenThere, ...factsThere } = run;
   expect(facts).toStrictEqual(factsThere);
-  expect(readings.toArray()).toStrictEqual(readingsThere.toArray());
+  expect(readings.slice()).toStrictEqual(readingsThere.slice());
   expect(history.toArray()).toStrictEqual(historyThere.toArray());
   expect(is(taken, takenThere)).toBe(true);
 }
@@ -39,38 +38,93 @@ const anyPositions = fc.constantFrom<LotClaimInput['positions']>(
   { kind: 'spread' },
 );
 
+/** What was done in a run, at most so often on pages of so many readings, as `walked` does it. */
+const anyWalk = fc.record({
+  terms: anyTerms,
+  positions: anyPositions,
+  steps: fc.array(anyCommand, { minLength: 8, maxLength: 60 }),
+  pageSize: fc.integer({ min: 1, max: 7 }),
+});
+
+type Walk = typeof anyWalk extends fc.Arbitrary<infer T> ? T : never;
+
+/**
+ * The same events folded twice: into a run that packs none of so few readings, and into one on small pages, which is sent and opened
+ * again every few steps.
+ */
+function walked({ terms, positions, steps, pageSize }: Walk): { run: Run; paged: Run } {
+  const isStudy = terms.plan !== undefined && 'study' in terms.plan;
+  let run: Run = readyRun(isStudy ? terms : { ...terms, positions });
+  let paged: Run = { ...run, readings: Readings.of([], pageSize) };
+  for (const [second, step] of steps.entries()) {
+    for (const command of step(run)) {
+      const events = decide(run, command, timeAt(second));
+      if (!Array.isArray(events)) continue;
+      for (const event of events) {
+        run = apply(run, fromRecord(event));
+        paged = apply(paged, fromRecord(event));
+      }
+    }
+    if (second % 5 === 4) {
+      const pages = sent(paged.readings.pages(0, Number.POSITIVE_INFINITY));
+      paged = { ...paged, readings: Readings.ofPages(pages, pageSize) };
+    }
+  }
+  return { run, paged };
+}
+
 describe('a packed run', () => {
-  it('is the very run again when it is unpacked, whatever was done in it, on pages of any size', () => {
-    let [voided, suspect, pages, placed] = [0, 0, 0, 0];
+  it('is the very run again when it is unpacked, whatever was done in it', () => {
+    let [voided, suspect, placed] = [0, 0, 0];
     fc.assert(
-      fc.property(
-        anyTerms,
-        anyPositions,
-        fc.array(anyCommand, { minLength: 8, maxLength: 60 }),
-        fc.integer({ min: 1, max: 7 }),
-        (terms, positions, steps, size) => {
-          const isStudy = terms.plan !== undefined && 'study' in terms.plan;
-          let run: Run = readyRun(isStudy ? terms : { ...terms, positions });
-          for (const [second, step] of steps.entries()) {
-            for (const command of step(run)) {
-              const events = decide(run, command, timeAt(second));
-              if (Array.isArray(events)) for (const event of events) run = apply(run, fromRecord(event));
-            }
-          }
-          expectSame(unpackedOf(run, size), run);
-          voided += run.tally.voided;
-          suspect += run.tally.suspect;
-          if (run.taken.size > 0) placed++;
-          if (run.readings.size > size) pages++;
-        },
-      ),
+      fc.property(anyWalk, (walk) => {
+        const { run } = walked(walk);
+        expectSame(unpackedOf(run), run);
+        voided += run.tally.voided;
+        suspect += run.tally.suspect;
+        if (run.taken.size > 0) placed++;
+      }),
       { numRuns: 200 },
     );
     // The walk must have come where it is packed differently.
     expect(voided).toBeGreaterThan(0);
     expect(suspect).toBeGreaterThan(0);
-    expect(pages).toBeGreaterThan(0);
     expect(placed).toBeGreaterThan(0);
+  });
+
+  it('folds the same events to the same run, whatever its readings are packed in, and is looked at alike', () => {
+    let [voided, suspect, packed] = [0, 0, 0];
+    fc.assert(
+      fc.property(anyWalk, fc.nat(40), fc.nat(40), (walk, from, to) => {
+        const { run, paged } = walked(walk);
+        expectSame(paged, run);
+        const all: Reading[] = run.readings.slice();
+        const { readings } = paged;
+        expect(readings.size).toBe(all.length);
+        expect([...readings]).toStrictEqual(all);
+        expect([readings.first(), readings.last()]).toStrictEqual([all[0], all.at(-1)]);
+        expect(Array.from({ length: all.length + 2 }, (_, place) => readings.get(place - 1))).toStrictEqual(
+          Array.from({ length: all.length + 2 }, (_, place) => all[place - 1]),
+        );
+        expect(readings.slice(from, to)).toStrictEqual(all.slice(from, to));
+        expect(readings.takeLast(from)).toStrictEqual(from === 0 ? [] : all.slice(-from));
+        expect(readings.findLast(counts)).toStrictEqual(all.findLast(counts));
+        expect(readings.findLast(({ voided }) => voided !== null)).toStrictEqual(
+          all.findLast(({ voided }) => voided !== null),
+        );
+        for (const [index, judged] of [...readings.judged(from, to)].entries()) {
+          expect(all[from + index]).toMatchObject(judged);
+        }
+        expect([...readings.judged(from, to)]).toHaveLength(all.slice(from, to).length);
+        voided += run.tally.voided;
+        suspect += run.tally.suspect;
+        if (all.length >= 2 * walk.pageSize) packed++;
+      }),
+      { numRuns: 200 },
+    );
+    expect(voided).toBeGreaterThan(0);
+    expect(suspect).toBeGreaterThan(0);
+    expect(packed).toBeGreaterThan(0);
   });
 
   it('goes on with the events that come after as if it had never been packed', () => {
@@ -110,16 +164,31 @@ describe('a packed run', () => {
       // Among so many, quote and backslash stand for places as well.
       uncertainty: { expandedOhms: `0.${place + 1}`, coverageFactor: '2.00' },
     }));
-    const odd: Run = { ...run, readings: run.readings.clear().push(...readings) };
-    expectSame(unpackedOf(odd, 100), odd);
+    const odd: Run = { ...run, readings: Readings.of(readings, 100) };
+    const pages = sent(odd.readings.pages(0, Number.POSITIVE_INFINITY));
+    expectSame({ ...odd, readings: Readings.ofPages(pages, 100) }, { ...run, readings: Readings.of(readings) });
   });
 
-  it('takes no page but the next one, and is no run before all are there', () => {
-    const run = withReadings(readyRun(), '4702.1', '4702.2', '4702.3');
-    const unpacking = new Unpacking(packHead(run));
-    expect(() => unpacking.add(packReadings(run, 1))).toThrow(/came after 0/);
-    unpacking.add(packReadings(run, 0, 2));
-    expect(() => unpacking.run()).toThrow(/2 of 3/);
+  it('is made of all its pages in their order, and of nothing less', () => {
+    const run = {
+      ...readyRun(),
+      readings: Readings.of(withReadings(readyRun(), '4702.1', '4702.2', '4702.3').readings, 1),
+    };
+    const { head, pages } = packRun(run);
+    expect(pages).toHaveLength(3);
+    expect(() => unpackRun({ head, pages: pages.slice(1) })).toThrow(/reading 2 came after 0/);
+    expect(() => unpackRun({ head, pages: pages.slice(0, 2) })).toThrow(/2 of 3/);
+  });
+
+  it('keeps at least a page of the latest as they are, so that nobody unpacks a page for the last few', () => {
+    const template = withReadings(readyRun(), '4702.1').readings.first() as Reading;
+    const same = Array.from({ length: 3 * PAGE }, (_, place) => ({ ...template, reading: place + 1 }));
+    for (const count of [2 * PAGE - 1, 2 * PAGE, 3 * PAGE - 1]) {
+      const readings = Readings.of(same.slice(0, count));
+      expect(readings.get(count - 1)).toBe(same[count - 1]);
+      expect(readings.get(count - PAGE)).toBe(same[count - PAGE]);
+    }
+    expect(Readings.of(same).get(0)).not.toBe(same[0]);
   });
 
   it('takes far less room than its entries', () => {
@@ -140,7 +209,7 @@ describe('a packed run', () => {
       events.push(...decided);
       run = decided.reduce<Run>((now, event) => apply(now, event), run);
     }
-    const packed = JSON.stringify(packReadings(run, 0)).length;
+    const packed = JSON.stringify(run.readings.pages(0, 1)).length;
     expect(packed).toBeLessThan(JSON.stringify(events).length / 5);
   });
 });

@@ -4,7 +4,7 @@ import { readBands } from '../../../core/marking/bands.ts';
 import { bandsOf } from '../../../core/marking/bandsOf.ts';
 import { COLOUR_NAMES, COLOURS, type Colour } from '../../../core/marking/colour.ts';
 import { isMarked, type Marked, type Unread } from '../../../core/marking/marking.ts';
-import { readOneWay } from '../../../core/marking/oneWay.ts';
+import { bandsToCome, readOneWay } from '../../../core/marking/oneWay.ts';
 import { readColours } from '../../../core/marking/readColours.ts';
 
 const marked = (read: Marked | Unread): Marked => {
@@ -92,6 +92,52 @@ describe('colour bands', () => {
     expect(forward('yellow violet red brown').cautions.join()).toContain('no band was missed');
     expect(forward('yellow violet red gold').cautions).toEqual([]);
     expect(forward('yellow violet black red brown').cautions).toEqual([]);
+  });
+
+  // A distributor's note on five bands that are four and one more, read; what the fifth means differs from maker to maker.
+  it('of five with gold or silver in the fourth place may be four and one more, and say so', () => {
+    const both = forward('brown black red gold brown');
+    expect(both).toMatchObject({ ohms: '10.2', tolerancePercent: '1' });
+    expect(both.cautions.join()).toContain('without brown these are 1 kΩ ±5 %');
+    // As published: blue, grey, silver, gold and a black one that is none of the code.
+    const black = readOneWay(readColours('blue grey silver gold black'));
+    expect(black).toMatchObject({ refused: expect.stringContaining('without black these are 680 mΩ ±5 %'), band: 3 });
+    // No such thing with other colours there, in four or six bands, or where the four are none.
+    expect(forward('brown black black red brown').cautions).toEqual([]);
+    expect(forward('yellow violet red gold').cautions).toEqual([]);
+    expect(forward('brown black red gold brown red').cautions).toEqual([]);
+  });
+
+  it.each([
+    ['brown', 2],
+    ['brown black', 1],
+    ['black', 2],
+    ['black brown', 1],
+    ['gold', 2],
+    // The tolerance first: 4 at least.
+    ['gold red', 1],
+    ['gold silver', 2],
+    ['gold gold', 2],
+    ['brown black red', 0],
+    ['brown black red gold', 0],
+    // Three figures and a multiplier; the tolerance is still to come.
+    ['brown black black black', 1],
+    ['white pink', null],
+    ['gold gold gold', null],
+    ['brown black black red brown gold', null],
+    ['brown black black red brown red red', null],
+  ])('%s want %s more', (text, count) => expect(bandsToCome(readColours(text))).toBe(count));
+
+  it('want no more exactly where one direction can be read, and never more than make six', () => {
+    const wrong: string[] = [];
+    for (const bands of [2, 3, 4]) {
+      forEachCombination(bands, (colours) => {
+        const count = bandsToCome(colours);
+        const isRead = isMarked(readOneWay(colours)) || isMarked(readOneWay(colours.toReversed()));
+        if ((count === 0) !== isRead || (count ?? 0) + bands > 6) wrong.push(colours.join());
+      });
+    }
+    expect(wrong).toEqual([]);
   });
 
   it('of no number are refused', () =>

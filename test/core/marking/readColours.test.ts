@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { COLOUR_NAMES, COLOURS } from '../../../core/marking/colour.ts';
-import { readColours } from '../../../core/marking/readColours.ts';
+import { readColours, withoutLastColour } from '../../../core/marking/readColours.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 
 describe('colours as people type them', () => {
@@ -68,3 +68,52 @@ describe('colours as people type them', () => {
       { numRuns: 2000 },
     ));
 });
+
+describe('colours without the last', () => {
+  it.each([
+    ['brown black red gold', 'brown black red'],
+    ['brown, black', 'brown'],
+    ['brown', ''],
+    ['', ''],
+    // Joined abbreviations are bands of their own.
+    ['BNBKRDGD', 'BNBKRD'],
+    ['bnbk', 'bn'],
+    ['bn', ''],
+    ['brown/BKRD', 'brown/BK'],
+    // What stands behind the last one goes with it.
+    ['brown, black, ', 'brown'],
+    ['brown - ', ''],
+    // What is no colour yet is taken off as it was typed.
+    ['brown bla', 'brown'],
+    ['bnbx', ''],
+    ['brown bnb', 'brown'],
+  ])('of %j are %j', (typed, left) => expect(withoutLastColour(typed)).toBe(left));
+
+  it('are one less, however they are written', () =>
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.constantFrom(...COLOUR_NAMES), fc.constantFrom('name', 'short', 'joined')), {
+          minLength: 2,
+          maxLength: 12,
+        }),
+        (bands) => {
+          const text = bands.reduce((before, [name, how]) => {
+            if (how === 'name') return `${before} ${name}`;
+            return `${before}${how === 'short' ? ' ' : ''}${COLOURS[name].abbreviation}`;
+          }, '');
+          fc.pre(isReadable(text));
+          expect(readColours(withoutLastColour(text))).toEqual(readColours(text).slice(0, -1));
+        },
+      ),
+      { numRuns: 1000 },
+    ));
+});
+
+/** Names and abbreviations that run into each other are no colours, and some name no band at all. */
+function isReadable(text: string): boolean {
+  try {
+    return readColours(text).length > 1;
+  } catch {
+    return false;
+  }
+}

@@ -94,11 +94,13 @@ describe('finding a part by typing', () => {
     const many = indexParts(parts);
     const indexed = performance.now() - began;
     const typed = ['t', 'tf', 'tf-1', 'tf-12', 'film', 'film 97', '470k', 'zzz', 'tf-12345-f', 'drawer 9 supply'];
-    const times = typed.map((text) => {
+    const timeOf = (text: string) => {
       const at = performance.now();
       findParts(many, text, 50);
       return performance.now() - at;
-    });
+    };
+    // The quickest of a few: what a busy machine takes away from one is not ours.
+    const times = typed.map((text) => Math.min(...Array.from({ length: 5 }, () => timeOf(text))));
     console.info(
       `20 000 parts: ready in ${indexed.toFixed(0)} ms, found in ${Math.max(...times).toFixed(1)} ms at most`,
     );

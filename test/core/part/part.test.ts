@@ -62,6 +62,8 @@ describe('a part', () => {
 
   it('is one part however its letters are composed', () => {
     expect(part.parse({ ...plain, number: 'e\u0301' }).number).toBe(part.parse({ ...plain, number: '\u00e9' }).number);
+    // A zero-width blank, as it comes with what is copied from a page.
+    expect(part.parse({ ...plain, number: ' TF\u200b-1\ufeff ' }).number).toBe('TF-1');
   });
 
   it.each([

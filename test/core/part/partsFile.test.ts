@@ -66,8 +66,8 @@ describe('a file of parts', () => {
     const read = readPartsFile(text);
     expect(read.unread).toEqual(['shelf']);
     expect(read.good).toEqual([
-      { row: 2, part: part.parse({ number: 'P-1', nominal: '4k7', tolerance: '1 %' }) },
-      { row: 4, part: part.parse({ number: 'P-2', nominal: '10k', tolerance: '5 %' }) },
+      { row: 2, part: part.parse({ number: 'P-1', nominal: '4k7', tolerance: '1 %' }), odd: null },
+      { row: 4, part: part.parse({ number: 'P-2', nominal: '10k', tolerance: '5 %' }), odd: null },
     ]);
   });
 
@@ -154,10 +154,99 @@ describe('a file of parts', () => {
       'refuses %s, whose comma may stand between thousands',
       (nominal) => {
         expect(badIn(file('part;nominal;tolerance', `P-1;${nominal};1 %`))).toEqual([
-          '2 nominal: the comma may be a decimal sign or stand between thousands; write it with a decimal dot',
+          expect.stringMatching(/^2 nominal: the comma may be a decimal sign or stand between thousands; write it so/),
         ]);
       },
     );
+
+    // Where the comma is the decimal sign the dot stands between thousands: 4.700 is 4700, and was read as 4.7.
+    it.each(['4.700', '1.000.000', '12.345', '4.700 ohm', '4.700k'])(
+      'refuses %s, whose dot may stand between thousands',
+      (nominal) => {
+        expect(badIn(file('part;nominal;tolerance', `P-1;${nominal};1 %`))).toEqual([
+          expect.stringMatching(/^2 nominal: the dot may be a decimal sign or stand between thousands; write it so/),
+        ]);
+      },
+    );
+
+    it('takes dots that can only be decimal signs', () => {
+      const text = file(
+        'part;nominal;tolerance;rated_watts',
+        'P-1;0.125;0.5 %;0.25',
+        'P-2;4.7k;1 %;',
+        'P-3;4.7000;1 %;',
+      );
+      expect(badIn(text)).toEqual([]);
+      expect(partsIn(text).map(({ nominal }) => nominal)).toEqual(['0.125', '4.7k', '4.7000']);
+    });
+
+    it('is told by the names it is between, and not by a comma in another one', () => {
+      for (const header of ['part;nominal;tolerance;price, each', '"part" ; "nominal";"tolerance";"a,b"']) {
+        expect(partsIn(file(header, 'P-1;4,7k;1 %;3'))).toMatchObject([{ nominal: '4.7k' }]);
+      }
+      expect(partsIn(file('part,nominal,tolerance,price; each', 'P-1,4k7,1 %,3'))).toHaveLength(1);
+    });
+  });
+
+  it('takes a quote within a cell for a character, and blanks around a quoted cell for none', () => {
+    const text = file('part,nominal,tolerance,description', 'P-1,4k7,1 %,reel of 7" wide', '"P-2" , "4k7", 1 % ,ok');
+    expect(badIn(text)).toEqual([]);
+    expect(partsIn(text).map(({ number, description }) => [number, description])).toEqual([
+      ['P-1', 'reel of 7" wide'],
+      ['P-2', 'ok'],
+    ]);
+    // A cell that begins with one and does not end takes other rows with it: it is named, and none of them is read.
+    const swallowed = file('part,nominal,tolerance,description', 'P-1,4k7,1 %,"7 in', 'P-2,4k7,1 %,x"', 'P-3,4k7,1 %,');
+    expect(partsIn(swallowed).map(({ number }) => number)).toEqual(['P-3']);
+    expect(badIn(swallowed)).toEqual([expect.stringMatching(/^2 description: one line of text/)]);
+    // Where cells end nobody can say there.
+    const unclear = file('part,nominal,tolerance,description', 'P-1,4k7,1 %,"7 in" wide', 'P-2,4k7,1 %,');
+    expect(problemIn(unclear)).toMatch(/Invalid Closing Quote: .* at line 2/);
+  });
+
+  it('bears empty cells behind the last column, as spreadsheets write them, and no other ones', () => {
+    expect(partsIn(file('part,nominal,tolerance', 'P-1,4k7,1 %,,', 'P-2,4k7,1 %, '))).toHaveLength(2);
+    expect(badIn(file('part,nominal,tolerance', 'P-1,4k7,1 %,,x'))).toEqual([
+      '2 row: has 5 cells instead of 3; a cell with a , in it needs quotes',
+    ]);
+  });
+
+  it('has one part to a number, whatever is in it that is not to be seen', () => {
+    const text = file(
+      'part,nominal,tolerance',
+      'P-1,4k7,1 %',
+      'P\u200b-1,10k,1 %',
+      'P-\u00ad1,10k,1 %',
+      '\u200b,1k,1 %',
+    );
+    expect(partsIn(text).map(({ number }) => number)).toEqual(['P-1']);
+    expect(badIn(text)).toEqual([
+      '3 part: stands in row 2 already',
+      '4 part: stands in row 2 already',
+      '5 part: must not be empty',
+    ]);
+  });
+
+  it.each(['4.7k\u2126', '4.7kΩ', '4.7 kohm', '4K7', '4.7 kΩ', '4700 Ohm'])('reads the nominal value %s', (nominal) => {
+    const read = partsIn(file('part,nominal,tolerance', `P-1,${nominal},1 %`));
+    // The ohm sign and the omega are one: a part must not seem to change for it.
+    expect(read).toMatchObject([{ nominal: nominal.normalize('NFC') }]);
+    const text = partsFile(read);
+    const [again] = partsIn(text.replace('Ω', '\u2126'));
+    expect(again && changesOf(read[0] as Part, again)).toEqual([]);
+  });
+
+  it('knows an AQL whose zeros a spreadsheet has taken', () => {
+    const known = part.parse({ number: 'P-1', nominal: '4k7', tolerance: '1 %' });
+    for (const [aql, separator] of [
+      ['1', ','],
+      ['1.00', ','],
+      ['1', ';'],
+      ['1,0', ';'],
+    ] as const) {
+      const [read] = partsIn(file('part,nominal,tolerance,aql', `P-1,4k7,1 %,${aql}`).replace(/,(?!0$)/g, separator));
+      expect([aql, read && changesOf(known, read)]).toEqual([aql, []]);
+    }
   });
 
   it('with commas refuses a decimal comma, in words', () => {
@@ -208,7 +297,7 @@ describe('the preview of a file of parts', () => {
       'P-4,1k,,,,',
     );
     expect(partsPreview(readPartsFile(text), known(one, two))).toEqual({
-      added: [{ row: 4, number: 'P-3' }],
+      added: [{ row: 4, number: 'P-3', nominal: '1k', tolerance: '5 %' }],
       replaced: [
         {
           row: 2,
@@ -223,10 +312,33 @@ describe('the preview of a file of parts', () => {
           ],
         },
       ],
+      odd: [],
       same: 1,
       bad: [{ row: 5, column: 'tolerance', value: '', why: 'is empty, expected a tolerance like 1 %, or limits' }],
       unread: ['colour'],
     });
+  });
+
+  it('warns of values that are no preferred numbers, of parts that are new or change, and keeps none back', () => {
+    // IEC 60063: 4.8 and 4.99 are of no series for 5 %, 4.7 is.
+    const same = part.parse({ number: 'P-4', nominal: '4k8', tolerance: '5 %' });
+    const text = file(
+      'part,nominal,tolerance',
+      'P-1,4k7,5 %',
+      'P-2,4k99,5 %',
+      'P-3,4k8,5 %',
+      'P-4,4k8,5 %',
+      'P-5,4k8,4.6k to 5k',
+      'P-6,4x8,5 %',
+    );
+    const before = known(same, part.parse({ number: 'P-3', nominal: '4k7', tolerance: '5 %' }));
+    const { odd, added, replaced } = partsPreview(readPartsFile(text), before);
+    expect(odd).toEqual([
+      { row: 3, number: 'P-2', why: expect.stringContaining('4.99 kΩ is no preferred number of E24') },
+      { row: 4, number: 'P-3', why: expect.stringContaining('4.8 kΩ is no preferred number of E24') },
+      { row: 6, number: 'P-5', why: expect.stringContaining('of any series') },
+    ]);
+    expect([...added, ...replaced].map(({ number }) => number)).toEqual(['P-1', 'P-2', 'P-5', 'P-3']);
   });
 
   it('says that two parts differ wherever they do (property)', () => {

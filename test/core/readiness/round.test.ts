@@ -165,7 +165,7 @@ describe('a check that fails later', () => {
     run = walk(run, { type: 'void-reading', reading: 6, by: 'B', reason: 'probe slipped' });
     const at = timeAt(run.readings.size);
     run = walk(run, badCheck(run, 'meter'));
-    expect(run.readings.map(({ suspect }) => suspect !== null).toArray()).toEqual([
+    expect(run.readings.slice().map(({ suspect }) => suspect !== null)).toEqual([
       false,
       false,
       false,
@@ -180,7 +180,7 @@ describe('a check that fails later', () => {
     expect(nextPiece(run)).toBe(4);
     run = withReadings(run, GOOD, GOOD, GOOD);
     expect(nextPiece(run)).toBe(7);
-    expect(run.readings.map(({ piece }) => piece).toArray()).toEqual([1, 2, 3, 4, 5, 6, 4, 5, 6]);
+    expect(run.readings.slice().map(({ piece }) => piece)).toEqual([1, 2, 3, 4, 5, 6, 4, 5, 6]);
   });
 
   it('takes a complete sample back to measuring', () => {
@@ -218,7 +218,7 @@ describe('a reading', () => {
     }, run);
     expect(zeroed.zeroOhms).toBe('0.21');
     const read = withReadings(zeroed, '4747.2', '4653.20', '4747.22');
-    expect(read.readings.map(({ ohms, zeroOhms, verdict, raw }) => [raw, ohms, zeroOhms, verdict]).toArray()).toEqual([
+    expect(read.readings.slice().map(({ ohms, zeroOhms, verdict, raw }) => [raw, ohms, zeroOhms, verdict])).toEqual([
       ['4747.2', '4746.99', '0.21', 'pass'],
       ['4653.20', '4652.99', '0.21', 'fail-low'],
       ['4747.22', '4747.01', '0.21', 'fail-high'],
@@ -343,9 +343,9 @@ describe('whatever is asked of a run (property)', () => {
           const { decided, tally, readings } = run;
           if (decided === null || decided.disposition === 'on-hold') return;
           expect(open, 'a whole round stands behind the last reading').toEqual([]);
-          const counting = readings.filter((one) => !suspect.has(one.reading) && one.voided === null);
-          expect(counting.size).toBe(tally.counted);
-          expect(counting.map(({ piece }) => piece).toSet().size).toBe(counting.size);
+          const counting = readings.slice().filter((one) => !suspect.has(one.reading) && one.voided === null);
+          expect(counting.length).toBe(tally.counted);
+          expect(new Set(counting.map(({ piece }) => piece)).size).toBe(counting.length);
           if (suspect.size > 0) decidedWithSuspects += 1;
         },
       ),

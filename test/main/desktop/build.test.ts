@@ -26,9 +26,9 @@ beforeAll(async () => {
 
 afterAll(() => rmSync(out, { recursive: true, force: true }));
 
-test('main becomes the two programs, its native packages stay outside', () => {
+test('main becomes the two programs and a thread for long work, its native packages stay outside', () => {
   const files = readdirSync(join(out, 'main'));
-  expect(files).toEqual(expect.arrayContaining(['desktop.js', 'command.js']));
+  expect(files).toEqual(expect.arrayContaining(['desktop.js', 'command.js', 'thread.js']));
   // No folder beside them: modules find the rest of dist/ from their own place.
   expect(files.filter((name) => !name.endsWith('.js'))).toEqual([]);
   const imports = new Set<string>();

@@ -7,7 +7,7 @@ import type { News } from '../../../core/contract/contract.ts';
 import { problem } from '../../../core/problem/problem.ts';
 import { ASK, NEWS } from '../../../main/desktop/channels.ts';
 import { runDesktop } from '../../../main/desktop/runDesktop.ts';
-import type { Station } from '../../../main/station/station.ts';
+import type { OpeningStation } from '../../../main/station/openingStation.ts';
 import * as electron from './electronStandIn.ts';
 
 vi.mock('electron', () => import('./electronStandIn.ts'));
@@ -37,6 +37,7 @@ afterEach(() => {
 });
 
 const station = {
+  opened: Promise.resolve(),
   ask: async (name: string, question: unknown) => ({ name, question }),
   listen(hearing: (news: News) => void) {
     hear = hearing;
@@ -47,7 +48,7 @@ const station = {
   async close() {
     stationEvents.push('closed');
   },
-} as unknown as Station;
+} as unknown as OpeningStation;
 
 async function start(more: Partial<Parameters<typeof runDesktop>[0]> = {}) {
   await runDesktop({
@@ -265,7 +266,7 @@ test('closing the window closes the door and the station, then ends the program'
 });
 
 test('a meter that does not let go cannot keep the program from ending', async () => {
-  const stuck = { ...station, close: () => new Promise(() => {}) } as unknown as Station;
+  const stuck = { ...station, close: () => new Promise(() => {}) } as unknown as OpeningStation;
   await start({ openStation: () => stuck, closeMilliseconds: 20 });
   const ended = once(electron.app, 'stand-in-exit');
   electron.app.quit();
@@ -273,9 +274,33 @@ test('a meter that does not let go cannot keep the program from ending', async (
   expect(electron.app.exitStatus).toBe(0);
 });
 
+test('a record that turns out to be altered is said and ends the program; a window that is closed before ends it in order', async () => {
+  const stderr = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
+  const altered = { ...station, opened: Promise.reject(problem('record-altered', 7)) } as unknown as OpeningStation;
+  await start({ openStation: () => altered });
+  await vi.waitFor(() => expect(electron.app.exitStatus).toBe(2));
+  expect(stderr.mock.calls.flat().join('')).toContain('[record-altered]');
+
+  electron.restart();
+  stderr.mockClear();
+  let stop: ((why: unknown) => void) | undefined;
+  const opened = new Promise((_resolve, reject) => {
+    stop = reject;
+  });
+  const slow = { ...station, opened, close: async () => stop?.(problem('work-stopped')) } as unknown as OpeningStation;
+  await start({ openStation: () => slow });
+  const ended = once(electron.app, 'stand-in-exit');
+  electron.app.quit();
+  await ended;
+  expect([electron.app.exitStatus, stderr.mock.calls]).toEqual([0, []]);
+});
+
 test('a station that closes badly is a status, not a silence', async () => {
   const stderr = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
-  const full = { ...station, close: () => Promise.reject(problem('record-full', 'no space')) } as unknown as Station;
+  const full = {
+    ...station,
+    close: () => Promise.reject(problem('record-full', 'no space')),
+  } as unknown as OpeningStation;
   await start({ openStation: () => full });
   const ended = once(electron.app, 'stand-in-exit');
   electron.app.quit();

@@ -11,10 +11,15 @@ import { type LoopbackOptions, serveLoopback } from '../../../main/loopback/serv
 export const OUTSIDE = 'must never be served';
 
 /** A small station that answers one request with what it was asked, and can tell news. */
-export function echoStation(): StationClient & { tell(news: News): void; listeners(): number } {
+export function echoStation(): StationClient & { tell(news: News): void; listeners(): number; asked: string[] } {
   const hearing = new Set<(news: News) => void>();
+  const asked: string[] = [];
   return {
-    ask: async (name, question) => ({ name, question }) as never,
+    asked,
+    ask: async (name, question) => {
+      asked.push(name);
+      return { name, question } as never;
+    },
     listen(hear) {
       hearing.add(hear);
       return () => hearing.delete(hear);

@@ -125,6 +125,23 @@ test('a client that answers no ping is dropped, one that does stays', async () =
   expect(await told(alive)).toMatchObject({ id: 1 });
 });
 
+test('when the last client has gone and none comes back readings are no longer captured, for nobody hears them', async () => {
+  const { station, connectAsPage } = await servedDoor({ aloneMilliseconds: 300 });
+  const [one, other] = [await connectAsPage(), await connectAsPage()];
+  one.close();
+  await wait(500);
+  expect(station.asked).toEqual([]);
+  // A page that is loaded anew.
+  other.close();
+  await wait(100);
+  const again = await connectAsPage();
+  await wait(500);
+  expect(station.asked).toEqual([]);
+  again.terminate();
+  await wait(600);
+  expect(station.asked).toEqual(['stop-capture']);
+});
+
 test('closing is immediate, whatever is still open', async () => {
   const { door, station, connectAsPage, port, host } = await servedDoor();
   const socket = await connectAsPage();

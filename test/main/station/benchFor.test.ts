@@ -13,7 +13,7 @@ async function readingsAt(address: string): Promise<number[]> {
   const { run } = await station.ask('receive-lot', { claim: exampleLot() });
   await readyBench(station, run, address);
   for (let piece = 1; piece <= 20; piece++) await station.ask('take-reading', { run });
-  return (await runOf(station, run)).readings.map(({ ohms }) => Number(ohms)).toArray();
+  return (await runOf(station, run)).readings.slice().map(({ ohms }) => Number(ohms));
 }
 
 describe('the reel an address lays on the simulated bench', () => {

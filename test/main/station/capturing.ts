@@ -69,7 +69,7 @@ export async function atQuickBench(scenario: BenchScenarioInput = {}, claim: Lot
 export function wrongOnes(run: Run, { scenario, conditions }: Bench): string[] {
   const wrong: string[] = [];
   const seen = new Map<number, number>();
-  for (const reading of run.readings.filter(counts)) {
+  for (const reading of run.readings.slice().filter(counts)) {
     seen.set(reading.piece, (seen.get(reading.piece) ?? 0) + 1);
     const place = reading.position ?? reading.piece;
     const lying = trueOhms(scenario, place);

@@ -39,7 +39,8 @@ describe('a meter that tells closed from open', () => {
     expect((await station.ask('overview', {})).continuity).toBeNull();
     const atFirst = open();
     await station.ask('start-continuity', { address: meter.address });
-    expect(await atFirst).toMatchObject({ on: true, closed: false, ohms: null });
+    const watched = { address: meter.address, simulated: false, closedBelowOhms: '10' };
+    expect(await atFirst).toEqual({ kind: 'continuity', on: true, closed: false, ohms: null, ...watched });
     expect(meter.heard).toEqual(expect.arrayContaining(['CONF:RES', 'RES:RANG 1E+1', 'RES:NPLC 0.2']));
     const nowClosed = closed();
     const began = performance.now();

@@ -57,7 +57,7 @@ describe('pieces before and after a treatment', () => {
     await readyBench(station, run);
     for (let reading = 0; reading < 3; reading++) await station.ask('take-reading', { run });
     const { readings } = await runOf(station, run);
-    const csv = ['piece,ohms', ...readings.map(({ piece, ohms }) => `${piece},${ohms}`)].join('\n');
+    const csv = ['piece,ohms', ...readings.slice().map(({ piece, ohms }) => `${piece},${ohms}`)].join('\n');
     const asked = { before: { run }, after: { name: 'after.csv', csv }, ...RULE, by: 'Ines Okoro' };
     const written = await station.ask('write-stress', asked);
     const again = await station.ask('write-stress', asked);

@@ -92,7 +92,7 @@ describe('a study on the simulated bench', () => {
 
     const { plan, readings } = await runOf(station, run);
     if (plan.choice.kind !== 'study') throw new Error('the plan is a study');
-    const pieces = (await runOf(station, inspected)).readings.toArray();
+    const pieces = (await runOf(station, inspected)).readings.slice();
     expect(readings.size).toBe(16);
     for (const { piece: turn, ohms } of readings) {
       const { piece } = turnOf(plan.choice, turn);

@@ -1,6 +1,6 @@
 // Notes keys, news of the station and Web Audio as they come. The audio is the browser's own; only its calls are noted.
 (() => {
-  const observed = { keys: [], events: [], news: [], tones: [], spoken: [] };
+  const observed = { keys: [], events: [], news: [], audio: 0, tones: [], spoken: [] };
   window.observed = observed;
   window.addEventListener('keydown', (event) => observed.keys.push(event.timeStamp), { capture: true });
 
@@ -24,20 +24,25 @@
     }
   };
 
+  window.AudioContext = class extends AudioContext {
+    constructor(...options) {
+      super(...options);
+      observed.audio += 1;
+    }
+  };
   const { start, stop } = AudioScheduledSourceNode.prototype;
   const begun = new WeakMap();
   AudioScheduledSourceNode.prototype.start = function (when = 0) {
-    const from = Math.max(when, this.context.currentTime);
-    const after = (from - this.context.currentTime) * 1000;
-    const tone = { at: performance.now(), after, lasts: null, hertz: this.frequency?.value ?? 0 };
+    const after = (when - this.context.currentTime) * 1000;
+    const tone = { at: performance.now(), clock: Date.now(), after, lasts: null, hertz: this.frequency?.value ?? 0 };
     observed.tones.push(tone);
-    begun.set(this, { tone, from });
+    begun.set(this, { tone, from: when });
     start.call(this, when);
   };
   AudioScheduledSourceNode.prototype.stop = function (when = 0) {
     const noted = begun.get(this);
     if (noted) {
-      noted.tone.lasts = Math.max(when, this.context.currentTime) - noted.from;
+      noted.tone.lasts = when - noted.from;
       noted.tone.stoppedAt = performance.now();
     }
     stop.call(this, when);

@@ -1,0 +1,79 @@
+import { setImmediate } from 'node:timers/promises';
+import { type News, OPEN_STATION, type StationClient } from '../../core/contract/contract.ts';
+import { problem } from '../../core/problem/problem.ts';
+import type { Progress } from '../../core/progress/progress.ts';
+import { openRecord } from '../record/record.ts';
+import { type FoldedRuns, foldingRuns } from './foldingRuns.ts';
+import { openStation, type Station, type StationOptions } from './station.ts';
+
+/** A station whose record may take a while to be checked: what is asked of it meanwhile is answered when it is open. */
+export interface OpeningStation extends StationClient {
+  /** @throws problem record-altered; work-stopped where it was closed before it was open */
+  readonly opened: Promise<Station>;
+  /** Stops the opening, or closes the station that is open. */
+  close(): Promise<void>;
+}
+
+/** Told no more often: nobody looks more often. */
+const BETWEEN_MILLISECONDS = 100;
+
+/**
+ * Opens a station a little at a time, so that a screen shows how far it is: news of the work `OPEN_STATION`.
+ * @throws problems record-in-use, record-unusable, at once
+ */
+export function openingStation(options: Omit<StationOptions, 'record' | 'folded'>): OpeningStation {
+  const record = openRecord(options.folders.data);
+  const listeners = new Set<(news: News) => void>();
+  let told = performance.now();
+  let isClosed = false;
+
+  const hearAll = (news: News): void => {
+    for (const hear of listeners) hear(news);
+  };
+  const tell = (progress: Progress | null): void => {
+    if (progress && performance.now() - told < BETWEEN_MILLISECONDS) return;
+    told = performance.now();
+    hearAll({ kind: 'work', work: OPEN_STATION, progress });
+  };
+
+  async function open(): Promise<Station> {
+    // Whoever opens it comes to listening first.
+    await setImmediate();
+    const folding = foldingRuns(record, tell);
+    try {
+      for (;;) {
+        const { done, value } = folding.next();
+        if (done) return openStation({ ...options, record, folded: value });
+        await setImmediate();
+        if (isClosed) throw problem('work-stopped');
+      }
+    } catch (thrown) {
+      folding.return(NOTHING_FOLDED);
+      record.close();
+      throw thrown;
+    } finally {
+      tell(null);
+    }
+  }
+
+  const opened = open();
+  opened.then(
+    (station) => station.listen(hearAll),
+    () => undefined,
+  );
+  return {
+    opened,
+    ask: async (name, question) => (await opened).ask(name, question),
+    listen(hear) {
+      listeners.add(hear);
+      return () => listeners.delete(hear);
+    },
+    async close() {
+      isClosed = true;
+      const station = await opened.catch(() => null);
+      await station?.close();
+    },
+  };
+}
+
+const NOTHING_FOLDED: FoldedRuns = { runs: new Map(), places: new Map() };
