@@ -329,8 +329,9 @@ export type News =
   | ({ kind: 'continuity' } & Continuity)
   /** The parts list was changed. */
   | { kind: 'parts' }
-  /** How far work is that may take its time, by the name it was given; null: it is over. */
-  | { kind: 'work'; work: string; progress: Progress | null }
+  /** How far work is that may take its time, by the name it was given; null: it is over, `stopped` or not. */
+  | { kind: 'work'; work: string; progress: Progress }
+  | { kind: 'work'; work: string; progress: null; stopped: boolean }
   /** What "find my meter" tries now, in words. */
   | { kind: 'finding'; path: string; trying: string };
 

@@ -1,5 +1,5 @@
 import type { News } from '../../core/contract/contract.ts';
-import { problem } from '../../core/problem/problem.ts';
+import { Problem, problem } from '../../core/problem/problem.ts';
 import type { Going } from '../aside/doAside.ts';
 
 /** Work that goes on: it tells how far it is, and asks before it changes anything whether it was stopped. */
@@ -37,11 +37,15 @@ export class LongWorks {
       },
     });
     this.#goingOn.set(key, { stopping, done });
+    let stopped = false;
     try {
       return await done;
+    } catch (thrown) {
+      stopped = thrown instanceof Problem && thrown.code === 'work-stopped';
+      throw thrown;
     } finally {
       this.#goingOn.delete(key);
-      if (work !== undefined) this.#tell({ kind: 'work', work, progress: null });
+      if (work !== undefined) this.#tell({ kind: 'work', work, progress: null, stopped });
     }
   }
 

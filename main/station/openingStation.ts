@@ -30,8 +30,8 @@ export function openingStation(options: Omit<StationOptions, 'record' | 'folded'
   const hearAll = (news: News): void => {
     for (const hear of listeners) hear(news);
   };
-  const tell = (progress: Progress | null): void => {
-    if (progress && performance.now() - told < BETWEEN_MILLISECONDS) return;
+  const tell = (progress: Progress): void => {
+    if (performance.now() - told < BETWEEN_MILLISECONDS) return;
     told = performance.now();
     hearAll({ kind: 'work', work: OPEN_STATION, progress });
   };
@@ -52,7 +52,7 @@ export function openingStation(options: Omit<StationOptions, 'record' | 'folded'
       record.close();
       throw thrown;
     } finally {
-      tell(null);
+      hearAll({ kind: 'work', work: OPEN_STATION, progress: null, stopped: isClosed });
     }
   }
 

@@ -3,7 +3,6 @@ import type { Answers, Question, RequestName } from '../../core/contract/contrac
 import { asProblem } from '../../core/problem/problem.ts';
 import type { Progress } from '../../core/progress/progress.ts';
 import { useStation } from './station.tsx';
-import { useProgressOf } from './useProgressOf.ts';
 
 /** The requests that may take their time, are told as they go on, and can be stopped. */
 export type LongRequest = {
@@ -44,15 +43,31 @@ function nameOfOwn(): string {
  *   each of them. Without one it is this screen's alone.
  */
 export function useLongWork(shared?: string): LongWork {
-  const { line } = useStation();
+  const { line, up } = useStation();
   const [own, setOwn] = useState(nameOfOwn);
   const work = shared ?? own;
-  const progress = useProgressOf(work);
+  const [progress, setProgress] = useState<Progress | null>(null);
   /** What was asked for last and not answered yet. */
   const asked = useRef<string | null>(null);
+  /** Work of the shared name goes on, as far as was heard. */
+  const isHeard = useRef(false);
   const [isAsked, setIsAsked] = useState(false);
   const [ending, setEnding] = useState<'stopping' | 'stopped' | null>(null);
   const busy = isAsked || progress !== null;
+
+  useEffect(() => {
+    // Where the line dropped nothing is known of it.
+    setProgress(null);
+    isHeard.current = false;
+    if (up === false) return;
+    return line.listen((news) => {
+      if (news.kind !== 'work' || news.work !== work) return;
+      setProgress(news.progress);
+      isHeard.current = news.progress !== null;
+      // Of what was asked for here the answer says more.
+      if (news.progress === null && asked.current === null) setEnding(news.stopped ? 'stopped' : null);
+    });
+  }, [line, up, work]);
 
   const stopWork = useCallback(
     (name: string) => void line.ask('stop-work', { work: name }).catch(() => undefined),
@@ -87,8 +102,9 @@ export function useLongWork(shared?: string): LongWork {
     [line, shared, stopWork],
   );
   const stop = useCallback(() => {
-    const name = asked.current ?? shared;
-    if (name === null || name === undefined) return;
+    const name = asked.current ?? (isHeard.current ? shared : undefined);
+    // Pressed while it ended: what became of it stands.
+    if (name === undefined) return;
     setEnding('stopping');
     stopWork(name);
   }, [stopWork, shared]);
@@ -98,13 +114,6 @@ export function useLongWork(shared?: string): LongWork {
     asked.current = null;
     setIsAsked(false);
   }, [stopWork]);
-
-  // Of work that another screen asked for it is only heard that it is over.
-  const wasBusy = useRef(busy);
-  useEffect(() => {
-    if (wasBusy.current && !busy) setEnding((now) => (now === 'stopping' ? 'stopped' : now));
-    wasBusy.current = busy;
-  }, [busy]);
 
   return useMemo(
     () => ({

@@ -17,14 +17,17 @@ it('shows how far a long certificate is, stops it by its key, and writes it afte
   await page.goto(`${page.url().split('#')[0]}#/run/1`);
   await page.getByRole('button', { name: 'Write the certificate' }).waitFor();
   await press('Enter');
-  await page.getByRole('progressbar', { name: 'Writing the certificate' }).waitFor();
-  await page.getByText(/^[\d\u00a0]+ of 25\u00a0\d{3} (readings|rows written)$/).waitFor();
-  await look(page, 'long-1-certificate');
+  const bar = page.getByRole('progressbar', { name: 'Writing the certificate' });
+  await bar.waitFor();
   await press('Escape');
   await page.getByText('Stopped. No certificate was written.').waitFor();
-  await look(page, 'long-2-stopped');
   expect(existsSync(join(data, 'certificates')) ? readdirSync(join(data, 'certificates')) : []).toEqual([]);
+  await look(page, 'long-1-stopped');
   await press('Enter');
+  await bar.waitFor();
+  await page.getByText(/^[\d\u00a0]+ of 25\u00a0\d{3} (readings|rows written)$/).waitFor();
+  // Where it is done meanwhile, what comes after it is looked at.
+  await look(page, 'long-2-certificate');
   await page.getByText('SHA-256').waitFor();
   expect(readdirSync(join(data, 'certificates'))).toHaveLength(1);
   expect(await page.getByRole('progressbar').count()).toBe(0);
@@ -43,10 +46,11 @@ it('shows how far a long file of parts is, stops reading and importing it by the
   const choose = async () => page.getByLabel('CSV file of parts').setInputFiles(file);
   await choose();
   await page.getByRole('progressbar', { name: 'Reading many.csv' }).waitFor();
-  await look(page, 'long-3-parts');
   await press('Escape');
   await page.getByText('Stopped. Choose the file again to read it.').waitFor();
   await choose();
+  await page.getByRole('progressbar', { name: 'Reading many.csv' }).waitFor();
+  await look(page, 'long-3-parts');
   await page.getByText('The file holds 15\u00a0000\u00a0new parts.').waitFor();
   await press('Enter');
   await page.getByRole('progressbar', { name: 'Importing the parts' }).waitFor();

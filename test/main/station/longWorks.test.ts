@@ -75,15 +75,17 @@ describe('the certificate of a long run', () => {
     expect(sha256).toBe(createHash('sha256').update(text).digest('hex'));
     expect(readFileSync(file, 'utf8')).toBe(text);
     expect(news.length).toBeGreaterThan(1);
-    expect(news.at(-1)?.progress).toBeNull();
+    expect(news.at(-1)).toMatchObject({ progress: null, stopped: false });
     for (const { progress } of news.slice(0, -1)) expect(progress?.done).toBeLessThanOrEqual(progress?.of ?? 0);
   });
 
   it('leaves no file where it is stopped, and can be written after', async () => {
     const { station, certificates } = await withLongRuns();
+    const news = heard(station, 'w');
     const written = problemOf(station.ask('write-certificate', { run: 1, work: 'w' }));
     await station.ask('stop-work', { work: 'w' });
     expect(await written).toBe('work-stopped');
+    expect(news.at(-1)).toMatchObject({ progress: null, stopped: true });
     expect(filesIn(certificates)).toEqual([]);
     expect((await runOf(station, 1)).certificates).toEqual([]);
     await station.ask('write-certificate', { run: 1 });
