@@ -23,7 +23,7 @@ export function captureWords(setting: CaptureSetting): string[] {
     openWords(setting),
     farWords(setting),
     `Readings that settle more than ${ohms(changeOhms)} away after a piece was captured, without the leads open in between, are trouble and never count; after an opening too brief for a release more than ${ohms(driftOhms)}.`,
-    `A contact that does not settle within ${seconds(setting.unsteadyMilliseconds)} is called unsteady; it still counts as soon as it settles. A finger across the tips never settles.`,
+    `A contact that does not settle within ${seconds(setting.unsteadyMilliseconds)} is called unsteady; it still counts as soon as it settles. A finger across the tips hardly ever settles, unless it reads about what the pieces do.`,
     `Readings more than ${seconds(setting.silenceMilliseconds)} apart say nothing of the time between: the count of steady readings, and the time of an opening, begin anew.`,
   ];
 }
