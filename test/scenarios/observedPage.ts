@@ -18,10 +18,19 @@ export interface Observed {
   /** How often sound was asked of the browser. */
   audio: number;
   /**
-   * Tones that were begun: when, on the computer's clock too, after how many milliseconds they are to sound (less than 0: their
-   * beginning is lost), for how many seconds (null: until somebody stops them), and when that was said.
+   * Tones that were begun: when, on the computer's clock too; when they are to sound in seconds of the sound's clock, and in how
+   * many milliseconds that is (less than 0: their beginning is lost); for how many seconds (null: until somebody stops them),
+   * and when that was said.
    */
-  tones: { at: number; clock: number; after: number; lasts: number | null; hertz: number; stoppedAt?: number }[];
+  tones: {
+    at: number;
+    clock: number;
+    when: number;
+    after: number;
+    lasts: number | null;
+    hertz: number;
+    stoppedAt?: number;
+  }[];
   /** What was spoken, where a voice was lent. */
   spoken: string[];
 }

@@ -229,7 +229,8 @@ it('takes the second press of a double press for the same piece, at a real meter
   await press('Shift+Tab', 'Enter');
   await page.getByText('Measure 20 of 5 000 pieces').first().waitFor();
   await press('Tab', 'Enter');
-  await page.getByRole('radio', { name: 'Another address' }).check();
+  await page.getByRole('radio', { name: 'Another address' }).focus();
+  await press('Space');
   await page.getByRole('textbox', { name: 'Address' }).fill(meter.address);
   await press('Enter');
   await page.getByRole('checkbox').first().and(page.locator(':focus')).waitFor();

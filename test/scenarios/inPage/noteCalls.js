@@ -34,16 +34,17 @@
   const begun = new WeakMap();
   AudioScheduledSourceNode.prototype.start = function (when = 0) {
     const after = (when - this.context.currentTime) * 1000;
-    const tone = { at: performance.now(), clock: Date.now(), after, lasts: null, hertz: this.frequency?.value ?? 0 };
+    const hertz = this.frequency?.value ?? 0;
+    const tone = { at: performance.now(), clock: Date.now(), when, after, lasts: null, hertz };
     observed.tones.push(tone);
-    begun.set(this, { tone, from: when });
+    begun.set(this, tone);
     start.call(this, when);
   };
   AudioScheduledSourceNode.prototype.stop = function (when = 0) {
-    const noted = begun.get(this);
-    if (noted) {
-      noted.tone.lasts = when - noted.from;
-      noted.tone.stoppedAt = performance.now();
+    const tone = begun.get(this);
+    if (tone) {
+      tone.lasts = when - tone.when;
+      tone.stoppedAt = performance.now();
     }
     stop.call(this, when);
   };
