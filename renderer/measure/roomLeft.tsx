@@ -1,5 +1,6 @@
 import type { Tally } from '../../core/inspection/tally.ts';
 import type { Plan } from '../../core/sampling/plan.ts';
+import { formatCount } from '../words/count.ts';
 
 /** More places than this say nothing at a glance; then the sentence beside them has to do. */
 const MOST_PLACES = 16;
@@ -17,7 +18,7 @@ export function RoomLeft({ tally, plan }: { tally: Tally; plan: Plan }) {
           <span key={place} className={`room-place ${taken ? 'room-taken' : ''} ${last ? 'room-last' : ''}`} />
         );
       })}
-      lot not accepted
+      not accepted from {formatCount(plan.reject)}
     </p>
   );
 }

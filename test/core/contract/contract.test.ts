@@ -44,6 +44,7 @@ const GOOD: Record<string, unknown> = {
   'say-position': { run: 1, position: 1204 },
   'start-capture': { run: 1, by: 'trigger', setting: { settledReadings: 4, bandPercent: 1.5 } },
   'stop-capture': {},
+  'stop-work': { work: 'certificate 1' },
   'say-open': { run: 1 },
   'start-continuity': { address: 'sim:', closedBelowOhms: '2.5' },
   'stop-continuity': {},
