@@ -2,6 +2,7 @@ import { useRef, useState } from 'react';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { HowSure } from '../charts/howSure.tsx';
 import { Action } from '../controls/action.tsx';
+import { Confirm } from '../controls/confirm.tsx';
 import { TextField } from '../controls/field.tsx';
 import { KeptNotice } from '../controls/keptNotice.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
@@ -37,6 +38,7 @@ export function ReceiveScreen() {
   const paused = usePause(draft);
   const form = useRef<HTMLFormElement>(null);
   const marking = useRef<HTMLDialogElement>(null);
+  const exampleInstead = useRef<HTMLDialogElement>(null);
   const fill = useFilling(draft, setDraft, form);
   const nameWasKnown = useRef(draft.inspector !== '').current;
 
@@ -56,6 +58,11 @@ export function ReceiveScreen() {
     onBlur: () => setLeft((before) => new Set([...before, field])),
     problem: shown(field),
   });
+
+  function fillInExample() {
+    fill.forget();
+    setDraft((before) => ({ ...EXAMPLE_LOT, inspector: before.inspector || EXAMPLE_INSPECTOR }));
+  }
 
   async function receive() {
     setTried(true);
@@ -109,16 +116,20 @@ export function ReceiveScreen() {
       title="Receive a lot"
       card={card}
       aside={
-        <Action
-          onPress={() => {
-            fill.forget();
-            setDraft((before) => ({ ...EXAMPLE_LOT, inspector: before.inspector || EXAMPLE_INSPECTOR }));
-          }}
-        >
+        <Action onPress={() => (isOtherThanExample(draft) ? exampleInstead.current?.showModal() : fillInExample())}>
           Fill in an example lot
         </Action>
       }
     >
+      <Confirm
+        ref={exampleInstead}
+        title="Fill in the example instead?"
+        words="Fill in the example"
+        otherwise="Keep what is there"
+        onConfirm={fillInExample}
+      >
+        <p>What was filled in is gone then, but for the inspector.</p>
+      </Confirm>
       <KeptNotice kept={kept} />
       <form
         ref={form}
@@ -194,4 +205,12 @@ export function ReceiveScreen() {
       <MarkingDialog ref={marking} onUse={fill.useMarking} />
     </StepPage>
   );
+}
+
+/** Whether something was filled in that the example would take the place of. */
+function isOtherThanExample(draft: Draft): boolean {
+  return Object.entries(EXAMPLE_LOT).some(([key, example]) => {
+    const field = key as keyof typeof EXAMPLE_LOT;
+    return draft[field] !== example && draft[field] !== EMPTY_DRAFT[field];
+  });
 }

@@ -78,10 +78,24 @@ it('keeps a form that is left half filled in, and empties it when asked', async 
     expect(await page.getByLabel(label).inputValue()).toBe('half typed');
     await look(page, `kept-${screen}`);
     await page.getByRole('button', { name: 'Empty it' }).click();
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    expect(await page.getByLabel(label).inputValue()).toBe('half typed');
+    await page.getByRole('button', { name: 'Empty it' }).click();
+    await page.getByRole('button', { name: 'Empty', exact: true }).click();
     expect(await page.getByLabel(label).inputValue()).toBe('');
     await go('');
     await page.getByRole('button', { name: 'Receive a lot' }).waitFor();
     await go(screen);
     expect(await page.getByLabel(label).inputValue()).toBe('');
   }
+  const example = page.getByRole('button', { name: 'Fill in an example lot' });
+  const lot = page.getByLabel('Lot number');
+  await page.evaluate("location.hash = '#/receive'");
+  await lot.fill('L-77');
+  await example.click();
+  await page.getByRole('button', { name: 'Keep what is there' }).click();
+  expect(await lot.inputValue()).toBe('L-77');
+  await example.click();
+  await page.getByRole('button', { name: 'Fill in the example', exact: true }).click();
+  expect(await lot.inputValue()).toBe('EXAMPLE-1');
 });
