@@ -2,12 +2,12 @@ import { useRef, useState } from 'react';
 import type { RunSummary } from '../../core/contract/contract.ts';
 import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
 import { FileField } from '../controls/fileField.tsx';
-import { KeptNotice } from '../controls/keptNotice.tsx';
 import { showWrong } from '../controls/showWrong.ts';
 import { useKept } from '../controls/useKept.ts';
 import { WorkBar } from '../controls/workBar.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { Block, Sheet } from '../sheet/sheet.tsx';
+import { SheetForm } from '../sheet/sheetForm.tsx';
 import { useWriting, WritingEnd } from '../sheet/writtenFile.tsx';
 import { useOverview } from '../station/station.tsx';
 import { useAnswer } from '../station/useAnswer.ts';
@@ -78,16 +78,7 @@ export default function StressScreen() {
         How much did heat, load, soldering or storage change each piece? Pieces are matched by their numbers, and each
         is compared with its own first value.
       </p>
-      <KeptNotice kept={kept} />
-      <form
-        ref={form}
-        className="sheet-form"
-        noValidate
-        onSubmit={(event) => {
-          event.preventDefault();
-          write();
-        }}
-      >
+      <SheetForm ref={form} kept={kept} onSend={write}>
         <Series {...series('before')} />
         <Series {...series('after')} />
         <fieldset>
@@ -145,7 +136,7 @@ export default function StressScreen() {
             again={{ words: 'Compare the pieces', press: again }}
           />
         </WritingEnd>
-      </form>
+      </SheetForm>
       {result && (
         <>
           {isPractice && <SimulatedMark where="measure" />}

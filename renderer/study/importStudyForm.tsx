@@ -1,11 +1,11 @@
 import { useRef, useState } from 'react';
 import { TextField } from '../controls/field.tsx';
 import { FileField } from '../controls/fileField.tsx';
-import { KeptNotice } from '../controls/keptNotice.tsx';
 import { showWrong } from '../controls/showWrong.ts';
 import type { Kept } from '../controls/useKept.ts';
 import { WorkBar } from '../controls/workBar.tsx';
 import { Block } from '../sheet/sheet.tsx';
+import { SheetForm } from '../sheet/sheetForm.tsx';
 import { useWriting, WritingEnd } from '../sheet/writtenFile.tsx';
 import { useAnswer } from '../station/useAnswer.ts';
 import { remember } from '../theme/remembered.ts';
@@ -54,16 +54,7 @@ export function ImportStudyForm({ kept }: { kept: Kept<ImportDraft> }) {
 
   return (
     <>
-      <KeptNotice kept={kept} />
-      <form
-        ref={form}
-        className="sheet-form"
-        noValidate
-        onSubmit={(event) => {
-          event.preventDefault();
-          write();
-        }}
-      >
+      <SheetForm ref={form} kept={kept} onSend={write}>
         <fieldset>
           <legend>Readings</legend>
           <FileField
@@ -104,7 +95,7 @@ export function ImportStudyForm({ kept }: { kept: Kept<ImportDraft> }) {
             again={{ words: 'Work out the study', press: again }}
           />
         </WritingEnd>
-      </form>
+      </SheetForm>
       {study && (
         <>
           <Printed draft={draft} />
