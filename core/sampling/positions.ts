@@ -2,6 +2,7 @@ import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { mersenne } from 'pure-rand/generator/mersenne';
 import * as z from 'zod';
 import { problem } from '../problem/problem.ts';
+import { mostPieces, type Plan } from './plan.ts';
 
 /** The largest seed of the Mersenne twister: 32 bits. */
 export const LARGEST_SEED = 0xffff_ffff;
@@ -28,7 +29,7 @@ export const MOST_DRAWN = 1_000_000;
 export interface Sampled {
   positions: PositionsChoice;
   lot: { size: number };
-  plan: { sampleSize: number };
+  plan: Pick<Plan, 'sampleSize' | 'further'>;
 }
 
 /**
@@ -38,19 +39,30 @@ export interface Sampled {
  * - Random: a simple random sample without replacement (MIL-STD-105E, 4.8: units selected at random), see {@link drawn}.
  * - Spread: of n pieces ⌊(n + 1) / 3⌋ are the first of the reel, as many are the last, and the rest lie in its middle, one
  *   beside the other (common practice). No random sample: the plan's probabilities do not hold for it in the strict sense.
+ *
+ * Where further pieces may be needed all of them are chosen like that at once, and the sample is a random part of them, in a spread one
+ * an even part; each of the two rises by itself. So the sample alone is as good a sample as all together.
  * @param piece number of the piece in the sample, from 1
  */
-export function positionOf({ positions, lot, plan }: Sampled, piece: number): number | null {
-  const { sampleSize } = plan;
-  if (positions.kind === 'as-taken' || piece < 1 || piece > sampleSize) return null;
-  if (sampleSize === lot.size) return piece;
-  if (positions.kind === 'spread') return spreadPosition(lot.size, sampleSize, piece);
-  return drawnOnce(positions, lot.size, sampleSize)[piece - 1] ?? null;
+export function positionOf(sampled: Sampled, piece: number): number | null {
+  const { positions, lot, plan } = sampled;
+  if (positions.kind === 'as-taken' || piece < 1 || piece > mostPieces(plan)) return null;
+  if (plan.sampleSize === lot.size) return piece;
+  if (mostPieces(plan) > plan.sampleSize) return inTwoParts(sampled)[piece - 1] ?? null;
+  if (positions.kind === 'spread') return spreadPosition(lot.size, plan.sampleSize, piece);
+  return drawnOnce(positions, lot.size, plan.sampleSize)[piece - 1] ?? null;
 }
 
-/** Whether a position is one that a piece of the sample is to be taken at. */
+/** Whether a position is one that a piece of the sample, or a further one, is to be taken at. */
 export function isAskedFor(sampled: Sampled, position: number): boolean {
-  let [from, to] = [1, sampled.plan.sampleSize];
+  const { sampleSize } = sampled.plan;
+  const most = mostPieces(sampled.plan);
+  return isWithin(sampled, position, 1, sampleSize) || isWithin(sampled, position, sampleSize + 1, most);
+}
+
+/** Whether one of the pieces from `first` to `last`, whose positions rise, is asked for there. */
+function isWithin(sampled: Sampled, position: number, first: number, last: number): boolean {
+  let [from, to] = [first, last];
   while (from <= to) {
     const middle = Math.floor((from + to) / 2);
     const at = positionOf(sampled, middle);
@@ -63,8 +75,10 @@ export function isAskedFor(sampled: Sampled, position: number): boolean {
 
 /** @throws problem positions-too-many where so many cannot be drawn */
 export function mustBeDrawable({ positions, lot, plan }: Sampled): void {
-  if (positions.kind !== 'random' || plan.sampleSize === lot.size) return;
-  if (plan.sampleSize > MOST_DRAWN) throw problem('positions-too-many', plan.sampleSize, MOST_DRAWN);
+  if (positions.kind === 'as-taken' || plan.sampleSize === lot.size) return;
+  const most = mostPieces(plan);
+  const isDrawn = positions.kind === 'random' || most > plan.sampleSize;
+  if (isDrawn && most > MOST_DRAWN) throw problem('positions-too-many', most, MOST_DRAWN);
 }
 
 /** @param piece from 1 to sampleSize, which is below lotSize */
@@ -74,6 +88,38 @@ function spreadPosition(lotSize: number, sampleSize: number, piece: number): num
   if (piece <= atEachEnd) return piece;
   if (piece > atEachEnd + inMiddle) return lotSize - (sampleSize - piece);
   return Math.floor((lotSize - inMiddle) / 2) + (piece - atEachEnd);
+}
+
+const parts = new WeakMap<Sampled['plan'], { sampled: Sampled; inOrder: readonly number[] }>();
+
+/** Positions of all pieces in the order they are taken: the sample's, then the further ones'. */
+function inTwoParts(sampled: Sampled): readonly number[] {
+  const { positions, lot, plan } = sampled;
+  const known = parts.get(plan);
+  if (known?.sampled.positions === positions && known.sampled.lot.size === lot.size) return known.inOrder;
+  const most = mostPieces(plan);
+  const all = Array.from({ length: most }, (_, index) =>
+    positions.kind === 'random'
+      ? (drawnOnce(positions, lot.size, most)[index] as number)
+      : spreadPosition(lot.size, most, index + 1),
+  );
+  const isFirst = positions.kind === 'random' ? drawnPart(positions.seed, most, plan.sampleSize) : evenPart(most, plan);
+  const inOrder = [...all.filter((_, index) => isFirst(index)), ...all.filter((_, index) => !isFirst(index))];
+  parts.set(plan, { sampled, inOrder });
+  return inOrder;
+}
+
+/** Another stream of the same seed, so that which pieces come first does not hang on where they lie. */
+const OTHER_STREAM = 0x9e37_79b9;
+
+function drawnPart(seed: number, most: number, sampleSize: number): (index: number) => boolean {
+  const chosen = new Set(drawn((seed ^ OTHER_STREAM) >>> 0, most, sampleSize));
+  return (index) => chosen.has(index + 1);
+}
+
+function evenPart(most: number, { sampleSize }: Sampled['plan']): (index: number) => boolean {
+  const upTo = (index: number) => Math.floor((index * sampleSize) / most);
+  return (index) => upTo(index + 1) > upTo(index);
 }
 
 const draws = new WeakMap<PositionsChoice, { lotSize: number; positions: Float64Array }>();

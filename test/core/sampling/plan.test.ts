@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { codeLetter, LEVELS } from '../../../core/sampling/codeLetter.ts';
-import { AQLS, normalPlan } from '../../../core/sampling/normalPlan.ts';
 import { planFor, preferredAql } from '../../../core/sampling/plan.ts';
+import { planChoice } from '../../../core/sampling/planChoice.ts';
+import { AQLS } from '../../../core/sampling/singlePlan.ts';
 import { sharedTable } from './sharedTable.ts';
 
 describe('code letters', () => {
@@ -56,49 +57,9 @@ describe('code letters', () => {
   );
 });
 
-describe('plans for normal inspection', () => {
-  // MIL-STD-105E (10 May 1989), Table II-A, single sampling, normal inspection: letter, AQL, then the plan used after
-  // arrows. Checked against the CRAN packages AQLSchemes and Planesmuestra (see shared check values, section 3.1).
-  it.each([
-    ['F', '0.65', 'F', 20, 0],
-    ['G', '0.65', 'F', 20, 0],
-    ['H', '0.65', 'J', 80, 1],
-    ['H', '1.0', 'H', 50, 1],
-    ['K', '1.0', 'K', 125, 3],
-    ['E', '4.0', 'E', 13, 1],
-    ['A', '1.0', 'E', 13, 0],
-    ['R', '0.010', 'Q', 1250, 0],
-    ['R', '0.015', 'P', 800, 0],
-    ['L', '1.5', 'L', 200, 7],
-    ['A', '6.5', 'A', 2, 0],
-    ['A', '10', 'C', 5, 1],
-    ['J', '1.0', 'J', 80, 2],
-    ['R', '0.65', 'R', 2000, 21],
-    ['R', '6.5', 'L', 200, 21],
-    ['N', '0.40', 'N', 500, 5],
-    ['E', '1000', 'B', 3, 44],
-  ])('of letter %s at AQL %s: letter %s, sample %i, Ac %i', (letter, aql, used, sampleSize, accept) =>
-    expect(normalPlan(letter, aql)).toEqual({ letter: used, sampleSize, accept, reject: accept + 1 }),
-  );
-
-  it('are those of the whole table where it is at hand', () => {
-    const table = sharedTable('milstd105e-single-sampling-master.csv')?.filter((row) => row.inspection === 'normal');
-    if (!table) return;
-    expect(table).toHaveLength(16 * 26);
-    for (const row of table) {
-      expect(normalPlan(row.code_letter ?? '', row.aql ?? ''), `${row.code_letter} ${row.aql}`).toEqual({
-        letter: row.resolved_letter,
-        sampleSize: Number(row.resolved_n),
-        accept: Number(row.resolved_Ac),
-        reject: Number(row.resolved_Re),
-      });
-    }
-  });
-});
-
 describe('the plan of a lot', () => {
   const byAql = (lotSize: number, aql: string, level: (typeof LEVELS)[number] = 'II') =>
-    planFor(lotSize, { kind: 'aql', level, aql });
+    planFor(lotSize, planChoice.parse({ kind: 'aql', level, aql }));
 
   // MIL-STD-105E, Tables I and II-A.
   it.each([
@@ -142,7 +103,14 @@ describe('the plan of a lot', () => {
   });
 
   it('spells the AQL as the standard does', () => {
-    expect(byAql(100, '1').choice).toEqual({ kind: 'aql', level: 'II', aql: '1.0' });
+    expect(byAql(100, '1').choice).toEqual({
+      kind: 'aql',
+      standard: 'MIL-STD-105E',
+      level: 'II',
+      aql: '1.0',
+      severity: 'normal',
+      sampling: 'single',
+    });
     expect(preferredAql(' 0.1 ')).toBe('0.10');
     expect(preferredAql('10.0')).toBe('10');
   });
@@ -165,6 +133,8 @@ describe('the plan of a lot', () => {
       accept: 0,
       reject: 1,
       everyPiece: false,
+      further: null,
+      variables: null,
     });
     expect(planFor(20, { kind: 'agreed', sampleSize: 20, accept: 3 }).everyPiece).toBe(true);
   });

@@ -18,7 +18,7 @@ import {
 const sampled = (positions: PositionsChoice, size: number, sampleSize: number): Sampled => ({
   positions,
   lot: { size },
-  plan: { sampleSize },
+  plan: { sampleSize, further: null },
 });
 const allOf = (of: Sampled) => Array.from({ length: of.plan.sampleSize }, (_, index) => positionOf(of, index + 1));
 
@@ -121,10 +121,14 @@ describe('positions drawn at random', () => {
     const positions = drawn(9, Number.MAX_SAFE_INTEGER, 2000);
     expect(new Set(positions).size).toBe(2000);
     expect(performance.now() - began).toBeLessThan(500);
-    const many = { lot: { size: MOST_DRAWN + 2 }, plan: { sampleSize: MOST_DRAWN + 1 } };
+    const many = { lot: { size: MOST_DRAWN + 2 }, plan: { sampleSize: MOST_DRAWN + 1, further: null } };
     expect(() => mustBeDrawable({ positions: { kind: 'random', seed: 1 }, ...many })).toThrow(Problem);
     mustBeDrawable({ positions: { kind: 'spread' }, ...many });
-    mustBeDrawable({ positions: { kind: 'random', seed: 1 }, lot: { size: 2e6 }, plan: { sampleSize: 2e6 } });
+    mustBeDrawable({
+      positions: { kind: 'random', seed: 1 },
+      lot: { size: 2e6 },
+      plan: { sampleSize: 2e6, further: null },
+    });
   });
 });
 
@@ -156,5 +160,50 @@ describe('positions spread along the reel', () => {
           expect(Math.abs(at - (mirrored[index] as number))).toBeLessThanOrEqual(1);
       }),
     );
+  });
+});
+
+describe('positions where further pieces may be needed', () => {
+  const inTwo = (positions: PositionsChoice, size: number, first: number, further: number): Sampled => ({
+    positions,
+    lot: { size },
+    plan: { sampleSize: first, further: { kind: 'second-sample', sampleSize: further, accept: 1, reject: 2 } },
+  });
+  const anyTwo = fc
+    .tuple(fc.integer({ min: 1, max: 60 }), fc.integer({ min: 0, max: 60 }), fc.integer({ min: 0, max: 500 }))
+    .map(([first, further, rest]) => ({ first, further, size: first + further + rest }));
+
+  it('rise in each of the two parts, are distinct in all, and are those of one large sample', () => {
+    fc.assert(
+      fc.property(anyChoice, anyTwo, (choice, { first, further, size }) => {
+        const of = inTwo(choice, size, first, further);
+        const all = Array.from({ length: first + further }, (_, index) => positionOf(of, index + 1) as number);
+        const rises = (part: readonly number[]) =>
+          part.every((at, index) => index === 0 || at > (part[index - 1] ?? 0));
+        expect(rises(all.slice(0, first)) && rises(all.slice(first))).toBe(true);
+        expect(new Set(all).size).toBe(all.length);
+        if (further > 0) expect(all.toSorted((a, b) => a - b)).toEqual(allOf(sampled(choice, size, first + further)));
+        for (const at of all) expect(isAskedFor(of, at)).toBe(true);
+        expect(positionOf(of, first + further + 1)).toBeNull();
+        const asked = Array.from({ length: size }, (_, index) => index + 1).filter((at) => isAskedFor(of, at));
+        expect(asked).toHaveLength(first === size ? size : all.length);
+      }),
+    );
+  });
+
+  it('make the sample alone as random as all of them: each half of the reel has its share', () => {
+    let early = 0;
+    const draws = 2000;
+    for (let seed = 0; seed < draws; seed++) {
+      const of = inTwo({ kind: 'random', seed }, 1000, 8, 8);
+      for (let piece = 1; piece <= 8; piece++) early += (positionOf(of, piece) as number) <= 500 ? 1 : 0;
+    }
+    // Binomial of 16 000 with 1/2: standard deviation 63.
+    expect(Math.abs(early - 8000)).toBeLessThan(5 * 64);
+  });
+
+  it('of a spread sample are an even part of all', () => {
+    const of = inTwo({ kind: 'spread' }, 300, 3, 3);
+    expect(Array.from({ length: 6 }, (_, index) => positionOf(of, index + 1))).toEqual([2, 151, 300, 1, 150, 299]);
   });
 });
