@@ -1,21 +1,28 @@
 import * as z from 'zod';
 import { type MeterData, meterData } from '../accuracy/meterData.ts';
+import { FORMS } from '../certificate/form.ts';
 import type { StressResult } from '../drift/stress.ts';
-import { type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
-import { lineOfText, lotClaim, namedText } from '../inspection/lotClaim.ts';
+import { CORRECTABLE, type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
+import { lotClaim, type Series } from '../inspection/lotClaim.ts';
+import type { Outlook } from '../inspection/outlook.ts';
 import type { PackedReadings } from '../inspection/packedReadings.ts';
 import type { PackedHead } from '../inspection/packedRun.ts';
 import { PAGE } from '../inspection/readings.ts';
-import type { Outlook, Step } from '../inspection/run.ts';
+import type { Step } from '../inspection/run.ts';
+import type { StoryLine } from '../inspection/story.ts';
+import { lineOfText, namedText } from '../inspection/text.ts';
 import { type PartInput, part } from '../part/part.ts';
 import type { PartsPreview } from '../part/partsPreview.ts';
 import type { ProblemText } from '../problem/problem.ts';
 import type { Progress } from '../progress/progress.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
+import { STANDARDS } from '../sampling/singlePlan.ts';
 import type { Study } from '../study/study.ts';
+import { type History, historyQuestion } from './history.ts';
 import { type CaptureStarted, type Continuity, captureOverrides, type Live, liveBy } from './live.ts';
 
+export type { History, HistoryRow } from './history.ts';
 export type { CaptureOverrides, CaptureStarted, Continuity, Live, LiveBy, LiveOutcome, LivePhase } from './live.ts';
 
 const run = z.number().int().positive();
@@ -67,19 +74,28 @@ const importedStudy = z.strictObject({
  * What comes back stands in {@link Answers}.
  */
 export const requests = {
-  /** The station and its runs. */
+  /** The station, its latest runs and those to go on with. */
   overview: z.strictObject({}),
+  /** Runs by what is known of them, a page at a time. */
+  history: historyQuestion,
   /** Serial ports of this computer. */
   'list-ports': z.strictObject({}),
   /** One run as it stands now, packed (core/inspection/packedRun.ts): all but its readings, and the first pages of these. */
-  'open-run': z.strictObject({ run }),
+  'open-run': z.strictObject({ ...mayTakeTime, run }),
   /** Further pages of the readings of a run as it was at `position`, after the first `from` of them; as many as the first answer had. */
   'pages-of-run': z.strictObject({
     run,
     position: z.number().int().positive(),
     from: z.number().int().positive().multipleOf(PAGE),
   }),
-  /** Begins a run with the lot as claimed. */
+  /** How inspection of the lots of a part and supplier stands, by the switching rules of a standard, and whether this lot was there before. */
+  series: z.strictObject({
+    part: namedText,
+    supplier: lineOfText.default(''),
+    lot: lineOfText.default(''),
+    standard: z.enum(STANDARDS).default('MIL-STD-105E'),
+  }),
+  /** Begins a run with the lot as claimed; its severity is as the switching rules say, where the claim says nothing else. */
   'receive-lot': z.strictObject({ claim: lotClaim }),
   /** Connects the meter at an address to a run and sets it for the run's measurement. */
   'connect-meter': z.strictObject({ run, address: namedText }),
@@ -164,13 +180,35 @@ export const requests = {
   'start-continuity': z.strictObject({ address: namedText, closedBelowOhms: decimalText.default('10') }),
   'stop-continuity': z.strictObject({}),
   'void-reading': z.strictObject({ run, reading: z.number().int().positive(), by: namedText, reason: namedText }),
-  'decide-lot': z.strictObject({ run, disposition: dispositions, by: namedText, reason: lineOfText.default('') }),
+  /** `approvedBy`: the second person, without whom no lot is accepted against its plan. */
+  'decide-lot': z.strictObject({
+    run,
+    disposition: dispositions,
+    by: namedText,
+    reason: lineOfText.default(''),
+    approvedBy: namedText.optional(),
+  }),
+  /** A lot that was accepted or not accepted is decided otherwise. */
+  'correct-decision': z.strictObject({
+    run,
+    disposition: dispositions.exclude(['studied']),
+    by: namedText,
+    reason: namedText,
+    approvedBy: namedText.optional(),
+  }),
+  /** Something was typed wrong of the lot, on which neither window nor plan depend. */
+  'correct-fact': z.strictObject({ run, fact: z.enum(CORRECTABLE), is: lineOfText, by: namedText, reason: namedText }),
   /** Takes a lot off hold, so that its run goes on. */
   'lift-hold': z.strictObject({ run, by: namedText, reason: namedText }),
-  /** Writes the certificate into the station's certificate folder. Never over a file that is there. */
-  'write-certificate': z.strictObject({ ...mayTakeTime, run }),
+  /**
+   * Writes the certificate, signed, into the station's certificate folder, with its metadata beside it. Never over a file that is
+   * there. `form` is how its numbers are written.
+   */
+  'write-certificate': z.strictObject({ ...mayTakeTime, run, form: z.enum(FORMS).default('dot') }),
   /** The text of the certificate that was written last for this run. */
   'read-certificate': z.strictObject({ run }),
+  /** All that happened in a run, from its entries in the record, each of which is checked (core/inspection/story.ts). */
+  'story-of-run': z.strictObject({ ...mayTakeTime, run }),
   /** All lots of the part and supplier of a run, in the order they were received, with the figures of each. */
   'lot-history': z.strictObject({ ...mayTakeTime, run }),
   /** Compares the same pieces before and after a treatment. */
@@ -181,6 +219,12 @@ export const requests = {
   'import-study': importedStudy,
   /** Writes that study into the certificate folder. */
   'write-study': importedStudy.extend({ by: namedText }),
+  /** Checks every entry of the record, and the file it is in; readings are taken meanwhile. */
+  'check-record': z.strictObject({ ...mayTakeTime }),
+  /** Copies the record as it is now into a file, and checks the copy; without a name into the folder for backups. Never over a file. */
+  'back-up-record': z.strictObject({ ...mayTakeTime, file: namedText.optional() }),
+  /** Writes everything in the record in open formats into a new folder, CSV and lines of JSON. */
+  'export-record': z.strictObject({ ...mayTakeTime, folder: namedText.optional() }),
   /** Stops the work of that name. Nothing happens where there is none, or where it is writing down what it made. */
   'stop-work': z.strictObject({ work: namedText }),
 } as const;
@@ -266,16 +310,24 @@ export interface Answers {
     version: string;
     recordFile: string;
     certificateFolder: string;
+    /** Fingerprint of the key that this station signs by. */
+    keyFingerprint: string;
+    /** The latest, and those to go on with, in the order of their numbers; not all where there are many. */
     runs: RunSummary[];
+    /** How many runs there are in all. */
+    runCount: number;
     link: MeterLink;
     /** The capture that is on, or the way the last one ended; null before the first. */
     live: Live | null;
     continuity: Continuity | null;
   };
+  history: History;
   'list-ports': SerialPortFound[];
   /** `position` is that of the last entry that is folded in. */
   'open-run': { position: number; head: PackedHead; pages: PackedReadings[] };
   'pages-of-run': { pages: PackedReadings[] };
+  /** `shape`: what the values of the last lot say to sampling by variables, in words; null where there is none. */
+  series: { series: Series; shape: string | null };
   'receive-lot': { run: number };
   'connect-meter': { link: MeterLink };
   'release-meter': { link: MeterLink };
@@ -306,14 +358,21 @@ export interface Answers {
   'say-position': Record<string, never>;
   'void-reading': Record<string, never>;
   'decide-lot': Record<string, never>;
+  'correct-decision': Record<string, never>;
+  'correct-fact': Record<string, never>;
   'lift-hold': Record<string, never>;
   'write-certificate': { file: string; sha256: string };
   'read-certificate': { file: string; text: string };
+  'story-of-run': StoryLine[];
   'lot-history': LotFigures[];
   'compare-stress': StressResult;
   'write-stress': { file: string; sha256: string; text: string };
   'import-study': Study;
   'write-study': { file: string; sha256: string; text: string };
+  /** `hash` is that of the last entry, which stands for all of them. */
+  'check-record': { entries: number; runs: number; hash: string };
+  'back-up-record': { file: string; bytes: number; entries: number; runs: number; hash: string };
+  'export-record': { folder: string; entries: number; hash: string };
   'stop-work': Record<string, never>;
 }
 

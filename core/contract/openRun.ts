@@ -13,6 +13,8 @@ export interface OpenedRun {
 export interface Opening {
   read: number;
   of: number;
+  /** Not in readings but in entries: the station reads the record. */
+  entries?: true;
 }
 
 /** So many answers are on their way at a time: the station makes one while this side reads another. */
@@ -21,14 +23,20 @@ const ON_THEIR_WAY = 2;
 /**
  * Fetches a run from the station, as it is now. What happens in it from then on is told as news.
  * @param tell called after each answer but the last one; what it throws ends the fetching
+ * @param work a name, by which is told how far the station has read the record, and by which that is stopped
  * @throws Problem of the station; what `tell` throws
  */
 export async function openRun(
   { ask }: Pick<StationClient, 'ask'>,
   number: number,
   tell: (opening: Opening) => void = () => undefined,
+  work?: string,
 ): Promise<OpenedRun> {
-  const { position, head, pages: first } = await ask('open-run', { run: number });
+  const {
+    position,
+    head,
+    pages: first,
+  } = await ask('open-run', { run: number, ...(work === undefined ? {} : { work }) });
   const pages = [...first];
   const [of, step] = [head.readingCount, readIn(first)];
   const asked: Promise<Answers['pages-of-run']>[] = [];

@@ -2,7 +2,7 @@ import { extname, join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { asProblem, Problem, problem } from '../../core/problem/problem.ts';
 import type { TellProgress } from '../../core/progress/progress.ts';
-import { type Given, type Made, type TaskName, task } from './tasks.ts';
+import { type Given, type Made, type PutOut, type TaskName, task } from './tasks.ts';
 import type { Said, ToDo } from './thread.ts';
 
 /** Work through so many characters is done before a thread would have begun: some hundredths of a second. */
@@ -20,22 +20,23 @@ export interface Going {
 /**
  * Does a task in a thread of its own, so that whoever asks goes on answering and measuring meanwhile. What is little is done in
  * place.
- * @param characters how many it works through, roughly
+ * @param characters how many it works through, roughly @param put takes the bytes that the task puts out meanwhile
  * @throws problems of the task; work-stopped, at once, when the signal is given
  */
 export async function doAside<N extends TaskName>(
   name: N,
   given: Given<N>,
-  { characters, signal, tell }: Going & { characters: number },
+  { characters, signal, tell, put = keepNothing }: Going & { characters: number; put?: PutOut },
 ): Promise<Made<N>> {
   if (signal.aborted) throw problem('work-stopped');
-  if (characters <= DONE_IN_PLACE) return task(name)(given, tell);
+  if (characters <= DONE_IN_PLACE) return task(name)(given, tell, put);
   const thread = new Worker(THREAD, { workerData: { name, given } satisfies ToDo<N> });
   try {
     return await new Promise<Made<N>>((resolve, reject) => {
       signal.addEventListener('abort', () => reject(problem('work-stopped')), { once: true });
       thread.on('message', (said: Said<N>) => {
         if ('progress' in said) tell(said.progress);
+        else if ('bytes' in said) put(said.bytes);
         else if ('made' in said) resolve(said.made);
         else reject(new Problem(said.problem));
       });
@@ -45,4 +46,9 @@ export async function doAside<N extends TaskName>(
   } finally {
     void thread.terminate();
   }
+}
+
+/** Most tasks put nothing out. */
+function keepNothing(): void {
+  throw new Error('nobody takes what the task puts out');
 }

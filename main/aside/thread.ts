@@ -6,8 +6,12 @@ import { type Given, type Made, type TaskName, task } from './tasks.ts';
 /** What the thread is started with. */
 export type ToDo<N extends TaskName = TaskName> = { name: N; given: Given<N> };
 
-/** What it says: how far it is, and at its end what was made, or why nothing was. */
-export type Said<N extends TaskName = TaskName> = { progress: Progress } | { made: Made<N> } | { problem: ProblemText };
+/** What it says: how far it is, bytes as they come, and at its end what was made, or why nothing was. */
+export type Said<N extends TaskName = TaskName> =
+  | { progress: Progress }
+  | { bytes: Uint8Array }
+  | { made: Made<N> }
+  | { problem: ProblemText };
 
 /** Nobody looks more often. */
 const BETWEEN_MILLISECONDS = 100;
@@ -21,13 +25,12 @@ function tell(progress: Progress): void {
 }
 
 function say(said: Said): void {
-  const bytes = 'made' in said && said.made instanceof Uint8Array ? [said.made.buffer as ArrayBuffer] : [];
-  parentPort?.postMessage(said, bytes);
+  parentPort?.postMessage(said, 'bytes' in said ? [said.bytes.buffer as ArrayBuffer] : []);
 }
 
 const { name, given } = workerData as ToDo;
 try {
-  say({ made: await task(name)(given, tell) });
+  say({ made: await task(name)(given, tell, (bytes) => say({ bytes })) });
 } catch (thrown) {
   say({ problem: asProblem(thrown).toJSON() });
 }

@@ -4,49 +4,54 @@ import Database from 'better-sqlite3';
 import type { Entry } from '../../core/contract/contract.ts';
 import { type InspectionEvent, inspectionEvent } from '../../core/inspection/event.ts';
 import { type Problem, problem, wordsOf } from '../../core/problem/problem.ts';
+import { TELL_NOBODY, type TellProgress } from '../../core/progress/progress.ts';
 import { codeOf } from '../codeOf.ts';
-import { CHAIN_START, entryHash } from './hashChain.ts';
+import { checkingTail } from './checkTail.ts';
+import { entryOf, entryRows, type Follows, THE_START } from './entryRows.ts';
+import { entryHash } from './hashChain.ts';
+import { markOpened, mustReachMarks, setMark } from './marks.ts';
+import type { RunRow } from './runRow.ts';
+import { type RunRows, runRows } from './runRows.ts';
+import { migrating, remakeRunTables, versionOf } from './schema.ts';
+import { Stretches } from './stretches.ts';
 
-/** Version of the tables below, kept in the file (`PRAGMA user_version`). */
-const SCHEMA_VERSION = 1;
-/** "Reel" in ASCII: lets `file` and us tell this record from any other SQLite file (`PRAGMA application_id`). */
-const APPLICATION_ID = 0x5265656c;
+/** The name of a record in its folder. */
+export const RECORD_FILE = 'reelohm.sqlite';
 
-/**
- * Entries are only ever added; the triggers stop a slip, the chain of hashes shows a deed. There is no index by run: it
- * would be written at every reading, and a run's first and last place are known without.
- */
-const SCHEMA = `
-  CREATE TABLE entry (
-    position INTEGER PRIMARY KEY,
-    run      INTEGER NOT NULL,
-    event    TEXT NOT NULL,
-    previous TEXT NOT NULL,
-    hash     TEXT NOT NULL
-  ) STRICT;
-  CREATE TRIGGER entry_is_never_changed BEFORE UPDATE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
-  CREATE TRIGGER entry_is_never_deleted BEFORE DELETE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never deleted'); END;
-`;
+/** Bytes that the log may keep on the disk once it is written into the file; while others read for long it grows beyond. */
+const LOG_BYTES = 8_388_608;
 
-interface Row {
-  position: number;
-  run: number;
-  event: string;
-  previous: string;
-  hash: string;
-}
-
-/** The record of a station: one SQLite file, append-only, one writer. */
+/** The record of a station: one SQLite file, append-only, one writer. README.md says what stands in it. */
 export interface Record {
   readonly file: string;
-  /** Keeps the events of a run, all or none. When it returns they are on the disk. @throws problems record-full, record-failed */
-  append(run: number, events: readonly InspectionEvent[]): Entry[];
-  /** All entries in order, or those of one run. @throws problem record-altered at the first that does not fit */
-  entries(run?: number): Generator<Entry>;
+  /** What the tables of runs answer. */
+  readonly rows: RunRows;
+  /**
+   * Keeps the events of a run, all or none. When it returns they are on the disk.
+   * @param row the run as they make it, kept together with them; without one its row is made at the next start
+   * @throws problems record-full, record-failed
+   */
+  append(run: number, events: readonly InspectionEvent[], row?: RunRow | null): Entry[];
+  /**
+   * All entries in order, or those of one run, there may be others between; only those behind a place where one is given. Each is
+   * checked. Others may write while it is gone through; what they add is not among them.
+   * @throws problem record-altered at the first that does not fit
+   */
+  entries(run?: number, behind?: number): Generator<Entry>;
+  /** Place of the last entry of a run, and how many it has; null where there is no such run. */
+  extentOf(run: number): { last: number; count: number } | null;
   /** How many entries there are. */
   size(): number;
   /** The number for the next run. */
   nextRun(): number;
+  /** Checks what was added since the chain was last checked, see checkTail.ts. @throws problem record-altered */
+  checkingTail(tell: TellProgress): Generator<undefined, void>;
+  /** The last entry, for whoever checks the whole. */
+  end(): Follows;
+  /** All up to there was checked. */
+  markChecked(upTo: Follows): void;
+  /** Takes away all that was made of the entries: `rows.stale` then has every run. */
+  forgetRows(): void;
   close(): void;
 }
 
@@ -54,135 +59,157 @@ export interface Record {
  * Opens the record in a folder, making both where needed. A second station on the same folder is refused for as long as
  * the first lives: the lock is the operating system's on a file beside the record, so it ends with the process however
  * that ends, and readers of the record itself are not kept out.
- * @throws problems record-in-use, record-unusable, record-altered
+ * @throws problems record-in-use, record-unusable, record-altered, record-cut
  */
 export function openRecord(folder: string): Record {
-  const file = join(folder, 'reelohm.sqlite');
-  let lock: Database.Database | undefined;
-  let database: Database.Database | undefined;
-  try {
-    mkdirSync(folder, { recursive: true });
-    lock = takeLock(join(folder, 'reelohm.lock'), file);
-    database = new Database(file);
-    prepare(database, file);
-    return recordOver(database, lock, file);
-  } catch (thrown) {
-    database?.close();
-    lock?.close();
-    throw asRecordProblem(thrown, file);
+  const opening = openingRecord(folder);
+  for (;;) {
+    const { done, value } = opening.next();
+    if (done) return value;
   }
 }
 
-function takeLock(lockFile: string, recordFile: string): Database.Database {
-  const lock = new Database(lockFile, { timeout: 0 });
+/**
+ * Likewise, a little at a time where the tables are of an earlier version. Whatever keeps it from being opened at all is thrown
+ * before it first yields.
+ */
+export function* openingRecord(folder: string, tell: TellProgress = TELL_NOBODY): Generator<undefined, Record> {
+  const file = join(folder, RECORD_FILE);
+  let lock: Database.Database | undefined;
+  let database: Database.Database | undefined;
+  let isOpen = false;
+  try {
+    mkdirSync(folder, { recursive: true });
+    lock = lockRecord(folder);
+    database = new Database(file);
+    versionOf(database, file);
+    setUp(database);
+    yield* migrating(database, file, tell);
+    const record = recordOver(database, lock, file);
+    isOpen = true;
+    return record;
+  } catch (thrown) {
+    throw asRecordProblem(thrown, file);
+  } finally {
+    if (!isOpen) {
+      database?.close();
+      lock?.close();
+    }
+  }
+}
+
+/** Holds the record of a folder until it is closed, or the process ends. @throws problem record-in-use */
+export function lockRecord(folder: string): Database.Database {
+  const lock = new Database(join(folder, 'reelohm.lock'), { timeout: 0 });
   try {
     lock.exec('BEGIN EXCLUSIVE');
     return lock;
   } catch (thrown) {
     lock.close();
-    throw codeOf(thrown) === 'SQLITE_BUSY' ? problem('record-in-use', recordFile) : thrown;
+    throw codeOf(thrown) === 'SQLITE_BUSY' ? problem('record-in-use', join(folder, RECORD_FILE)) : thrown;
   }
 }
 
-function prepare(database: Database.Database, file: string): void {
-  const version = database.pragma('user_version', { simple: true }) as number;
-  if (version > SCHEMA_VERSION) {
-    throw problem('record-unusable', file, `it was made by a newer version (schema ${version})`);
-  }
+/** @param database also of a record that is written in another place, before it gets its name */
+export function setUp(database: Database.Database): void {
   database.pragma('journal_mode = WAL');
+  database.pragma(`journal_size_limit = ${LOG_BYTES}`);
   // In WAL only FULL syncs at each commit: a reading that was shown must outlive a power cut.
   database.pragma('synchronous = FULL');
   // On macOS only this flushes the drive's own cache (SQLite documentation, PRAGMA fullfsync); elsewhere it does nothing.
   database.pragma('fullfsync = ON');
-  if (version === 0) {
-    database.transaction(() => {
-      database.exec(SCHEMA);
-      database.pragma(`application_id = ${APPLICATION_ID}`);
-      database.pragma(`user_version = ${SCHEMA_VERSION}`);
-    })();
-  }
+}
+
+/** The last entry of a database, or what the first one follows. */
+export function endOf(database: Database.Database): Follows {
+  const row = database.prepare('SELECT position, hash FROM entry ORDER BY position DESC LIMIT 1').get() as
+    | { position: number; hash: Buffer }
+    | undefined;
+  return row ? { position: row.position, hash: row.hash.toString('hex') } : THE_START;
 }
 
 function recordOver(database: Database.Database, lock: Database.Database, file: string): Record {
+  let end = endOf(database);
+  mustReachMarks(database, end);
+  /** That it is open is written with the first entry: a record can be opened where there is no room. */
+  let isMarkedOpen = false;
   const insert = database.prepare('INSERT INTO entry (position, run, event, previous, hash) VALUES (?, ?, ?, ?, ?)');
-  const all = database.prepare<[], Row>('SELECT * FROM entry ORDER BY position');
-  const ofRun = database.prepare<[first: number, last: number, run: number], Row>(
-    'SELECT * FROM entry WHERE position BETWEEN ? AND ? AND run = ? ORDER BY position',
-  );
-  const last = database.prepare<[], Row>('SELECT * FROM entry ORDER BY position DESC LIMIT 1').get();
-  let position = last?.position ?? 0;
-  let hash = last?.hash ?? CHAIN_START;
-  const places = placesOfRuns(database);
-  let lastRun = [...places.keys()].at(-1) ?? 0;
+  const stretches = new Stretches(database);
+  const rows = runRows(database, () => end.position);
 
-  const keep = database.transaction((run: number, events: readonly InspectionEvent[]): Entry[] => {
-    let previous = hash;
-    return events.map((event, index) => {
+  const keep = database.transaction((run: number, events: readonly InspectionEvent[], row: RunRow | null): Entry[] => {
+    if (!isMarkedOpen) markOpened(database, end);
+    let previous = Buffer.from(end.hash, 'hex');
+    stretches.goOn(run, end.position + 1);
+    const entries = events.map((event, index) => {
       // What could not be read back must not be written: it would close the whole record.
       const text = JSON.stringify(inspectionEvent.parse(event));
-      const entry = { position: position + index + 1, run, event, previous, hash: '' };
-      entry.hash = entryHash(previous, entry.position, run, text);
-      insert.run(entry.position, run, text, previous, entry.hash);
-      previous = entry.hash;
+      const entry = { position: end.position + index + 1, run, event, previous: previous.toString('hex'), hash: '' };
+      entry.hash = entryHash(entry.previous, entry.position, run, text);
+      const hash = Buffer.from(entry.hash, 'hex');
+      insert.run(entry.position, run, text, previous, hash);
+      previous = hash;
       return entry;
     });
+    if (row) rows.keep([{ ...row, upTo: end.position + events.length }]);
+    return entries;
   });
 
   return {
     file,
-    append(run, events) {
+    rows,
+    append(run, events, row = null) {
+      if (events.length === 0) return [];
       try {
-        const entries = keep(run, events);
-        const newest = entries.at(-1);
-        if (newest) {
-          ({ position, hash } = newest);
-          places.set(run, { first: places.get(run)?.first ?? entries[0]?.position ?? position, last: position });
-          lastRun = Math.max(lastRun, run);
-        }
+        const entries = keep(run, events, row);
+        end = entries.at(-1) ?? end;
+        isMarkedOpen = true;
+        stretches.kept(run);
         return entries;
       } catch (thrown) {
         if (/^SQLITE_(FULL|IOERR)/.test(codeOf(thrown) ?? '')) throw problem('record-full', wordsOf(thrown));
         throw problem('record-failed', wordsOf(thrown));
       }
     },
-    *entries(run) {
-      let expected = CHAIN_START;
-      const place = places.get(run ?? 0) ?? { first: 0, last: -1 };
-      for (const row of run === undefined ? all.iterate() : ofRun.iterate(place.first, place.last, run)) {
-        const follows = run !== undefined || row.previous === expected;
-        if (!follows || row.hash !== entryHash(row.previous, row.position, row.run, row.event)) {
-          throw problem('record-altered', row.position);
+    *entries(run, behind = 0) {
+      if (run === undefined) {
+        for (const row of entryRows(database, { from: 1, upTo: end.position, after: THE_START })) {
+          if (row.position > behind) yield entryOf(row);
         }
-        expected = row.hash;
-        yield { ...row, event: eventOf(row) };
+        return;
+      }
+      for (const { first, last } of stretches.of(run, end.position)) {
+        if (last <= behind) continue;
+        for (const row of entryRows(database, { from: Math.max(first, behind + 1), upTo: last, after: null })) {
+          if (row.run !== run) throw problem('record-altered', row.position);
+          yield entryOf(row);
+        }
       }
     },
-    size: () => position,
-    nextRun: () => lastRun + 1,
+    extentOf(run) {
+      const all = stretches.of(run, end.position);
+      const newest = all.at(-1);
+      return newest
+        ? { last: newest.last, count: all.reduce((sum, { first, last }) => sum + last - first + 1, 0) }
+        : null;
+    },
+    size: () => end.position,
+    nextRun: () => stretches.lastRun + 1,
+    checkingTail: (tell) => checkingTail(database, end, tell),
+    end: () => end,
+    markChecked: (upTo) => setMark(database, 'checked', upTo),
+    forgetRows: () => database.transaction(() => remakeRunTables(database))(),
     close() {
+      if (!database.open) return;
+      try {
+        if (isMarkedOpen) setMark(database, 'closed', end);
+      } catch {
+        // A full disk: the next start finds that it was not closed, and checks what was added.
+      }
       database.close();
       lock.close();
     },
   };
-}
-
-/** Where each run's entries begin and end; between them other runs' entries may stand. */
-function placesOfRuns(database: Database.Database): Map<number, { first: number; last: number }> {
-  const rows = database
-    .prepare<[], { run: number; first: number; last: number }>(
-      'SELECT run, min(position) AS first, max(position) AS last FROM entry GROUP BY run ORDER BY run',
-    )
-    .all();
-  return new Map(rows.map(({ run, first, last }) => [run, { first, last }]));
-}
-
-/** An event as it stands in the file; what is no event was not written by us. */
-function eventOf(row: Row): InspectionEvent {
-  try {
-    return inspectionEvent.parse(JSON.parse(row.event));
-  } catch {
-    throw problem('record-altered', row.position);
-  }
 }
 
 function asRecordProblem(thrown: unknown, file: string): Problem | Error {

@@ -1,44 +1,51 @@
 import { setImmediate } from 'node:timers/promises';
 import type { LotFigures } from '../../core/contract/contract.ts';
-import { withoutStrays } from '../../core/drift/withoutStrays.ts';
-import { counts, isPractice, type Run } from '../../core/inspection/run.ts';
-import { summaryOf as figuresOf } from '../../core/statistics/summary.ts';
-import { isRefused } from '../../core/statistics/values.ts';
+import type { HistoryRow } from '../../core/contract/history.ts';
+import { type FiguresOfLot, figuresOfValues } from '../../core/inspection/figuresOfLot.ts';
+import { counts, type Run } from '../../core/inspection/run.ts';
+import { problem } from '../../core/problem/problem.ts';
+import type { RunRows } from '../record/runRows.ts';
+import type { KeptRuns } from './keptRuns.ts';
 import type { GoingOn } from './longWorks.ts';
 
 /** Readings gone through at one go: a meter that is being read meanwhile waits no longer than that. */
 const AT_ONE_GO = 20_000;
 
+type Going = Pick<GoingOn, 'tell' | 'throwIfStopped'>;
+
 /**
  * All lots of the part and supplier of a run, in the order they were received, its own among them. Studies are no lots;
- * practice on the simulated bench stands beside practice only, and real readings beside real ones.
- * @param runs all runs of the station, by their number
- * @throws problem work-stopped
+ * practice on the simulated bench stands beside practice only, and real readings beside real ones. Lots that are decided or on hold
+ * have their figures from the tables of runs; of others they are worked out.
+ * @param of a run of that part and supplier
+ * @throws problems run-unknown, work-stopped
  */
 export async function lotHistory(
-  runs: ReadonlyMap<number, Run>,
-  of: Run,
-  { tell, throwIfStopped }: Pick<GoingOn, 'tell' | 'throwIfStopped'>,
+  { rows, runs }: { rows: RunRows; runs: Pick<KeptRuns, 'load'> },
+  of: number,
+  going: Going,
 ): Promise<LotFigures[]> {
-  const comparable = [...runs].filter(([, run]) => isComparable(run, of));
+  const row = rows.of(of);
+  if (row === null) throw problem('run-unknown', of);
+  const comparable = rows.lotsOf(row);
   const lots: LotFigures[] = [];
-  for (const [number, run] of comparable) {
-    lots.push(await lotFigures(number, run, throwIfStopped));
-    tell({ step: 'lots', done: lots.length, of: comparable.length });
+  for (const row of comparable) {
+    await setImmediate();
+    going.throwIfStopped();
+    lots.push(
+      lotFigures(row, row.figures ?? (await figuresNow((await runs.load(row.run, quietly(going))).run, going))),
+    );
+    going.tell({ step: 'lots', done: lots.length, of: comparable.length });
   }
-  return lots.sort((a, b) => Date.parse(a.receivedAt) - Date.parse(b.receivedAt) || a.run - b.run);
+  return lots;
 }
 
-function isComparable(run: Run, of: Run): boolean {
-  return (
-    run.plan.choice.kind !== 'study' &&
-    run.part.number === of.part.number &&
-    run.lot.supplier === of.lot.supplier &&
-    isPractice(run) === isPractice(of)
-  );
+/** What is read of one lot is no measure of how many there are. */
+function quietly(going: Going): Going {
+  return { ...going, tell: () => undefined };
 }
 
-async function lotFigures(number: number, run: Run, throwIfStopped: () => void): Promise<LotFigures> {
+async function figuresNow(run: Run, { throwIfStopped }: Going): Promise<FiguresOfLot> {
   const ohms: number[] = [];
   for (let from = 0; from < run.readings.size; from += AT_ONE_GO) {
     await setImmediate();
@@ -47,17 +54,10 @@ async function lotFigures(number: number, run: Run, throwIfStopped: () => void):
       if (counts(one) && one.ohms !== null) ohms.push(Number(one.ohms));
     }
   }
-  const { kept, leftOut } = withoutStrays(ohms);
-  const found = figuresOf(kept);
-  const figures = isRefused(found) ? null : found;
-  return {
-    run: number,
-    lot: run.lot.number,
-    receivedAt: run.receivedAt,
-    count: kept.length,
-    leftOut,
-    meanOhms: figures?.mean ?? null,
-    standardDeviationOhms: figures?.standardDeviation ?? null,
-    disposition: run.decided?.disposition ?? null,
-  };
+  return figuresOfValues(ohms);
+}
+
+function lotFigures({ run, lot, receivedAt, disposition }: HistoryRow, figures: FiguresOfLot): LotFigures {
+  const { count, leftOut, meanOhms, standardDeviationOhms } = figures;
+  return { run, lot, receivedAt, count, leftOut, meanOhms, standardDeviationOhms, disposition };
 }

@@ -1,16 +1,11 @@
 import type { Answers } from '../../core/contract/contract.ts';
-import { apply } from '../../core/inspection/apply.ts';
 import type { PackedReadings } from '../../core/inspection/packedReadings.ts';
 import { packHead } from '../../core/inspection/packedRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { problem } from '../../core/problem/problem.ts';
 import type { Record } from '../record/record.ts';
-
-/** A run as it was after the entry at a position of the record. */
-interface At {
-  run: Run;
-  position: number;
-}
+import { foldOne } from './foldOne.ts';
+import type { At } from './keptRuns.ts';
 
 /** More screens than this seldom open runs at the same time. */
 const MOST_KEPT = 4;
@@ -64,7 +59,7 @@ export class OpenedRuns {
     let reached = 0;
     for (const entry of this.#record.entries(number)) {
       if (entry.position > position) break;
-      run = apply(run, entry.event);
+      run = foldOne(run, entry);
       reached = entry.position;
     }
     if (run === null || reached !== position) throw problem('input-invalid', 'position', 'not of this run');

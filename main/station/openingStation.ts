@@ -1,9 +1,9 @@
 import { setImmediate } from 'node:timers/promises';
 import { type News, OPEN_STATION, type StationClient } from '../../core/contract/contract.ts';
 import { problem } from '../../core/problem/problem.ts';
-import type { Progress } from '../../core/progress/progress.ts';
-import { openRecord } from '../record/record.ts';
-import { type FoldedRuns, foldingRuns } from './foldingRuns.ts';
+import type { Progress, TellProgress } from '../../core/progress/progress.ts';
+import { openingRecord, type Record } from '../record/record.ts';
+import { readyingRecord } from './readyingRecord.ts';
 import { openStation, type Station, type StationOptions } from './station.ts';
 
 /** A station whose record may take a while to be checked: what is asked of it meanwhile is answered when it is open. */
@@ -21,8 +21,7 @@ const BETWEEN_MILLISECONDS = 100;
  * Opens a station a little at a time, so that a screen shows how far it is: news of the work `OPEN_STATION`.
  * @throws problems record-in-use, record-unusable, at once
  */
-export function openingStation(options: Omit<StationOptions, 'record' | 'folded'>): OpeningStation {
-  const record = openRecord(options.folders.data);
+export function openingStation(options: Omit<StationOptions, 'record' | 'isReady'>): OpeningStation {
   const listeners = new Set<(news: News) => void>();
   let told = performance.now();
   let isClosed = false;
@@ -36,20 +35,21 @@ export function openingStation(options: Omit<StationOptions, 'record' | 'folded'
     hearAll({ kind: 'work', work: OPEN_STATION, progress });
   };
 
+  const steps = stepsOf(options.folders.data, tell);
+  // The lock, and whether it is a record at all: thrown here and now.
+  const first = steps.next();
+
   async function open(): Promise<Station> {
     // Whoever opens it comes to listening first.
     await setImmediate();
-    const folding = foldingRuns(record, tell);
     try {
-      for (;;) {
-        const { done, value } = folding.next();
-        if (done) return openStation({ ...options, record, folded: value });
+      for (let step = first; ; step = steps.next()) {
+        if (step.done) return openStation({ ...options, record: step.value, isReady: true });
         await setImmediate();
         if (isClosed) throw problem('work-stopped');
       }
     } catch (thrown) {
-      folding.return(NOTHING_FOLDED);
-      record.close();
+      steps.return(undefined as never);
       throw thrown;
     } finally {
       hearAll({ kind: 'work', work: OPEN_STATION, progress: null, stopped: isClosed });
@@ -76,4 +76,16 @@ export function openingStation(options: Omit<StationOptions, 'record' | 'folded'
   };
 }
 
-const NOTHING_FOLDED: FoldedRuns = { runs: new Map(), places: new Map() };
+/** Opens a record and makes it ready. Ended before its end, or by a problem, it lets the record go. */
+function* stepsOf(folder: string, tell: TellProgress): Generator<undefined, Record> {
+  const record = yield* openingRecord(folder, tell);
+  let isReady = false;
+  try {
+    yield undefined;
+    yield* readyingRecord(record, tell);
+    isReady = true;
+    return record;
+  } finally {
+    if (!isReady) record.close();
+  }
+}

@@ -1,5 +1,6 @@
 import type { RunSummary } from '../../core/contract/contract.ts';
-import { isPractice, outlook, type Run, stepOf } from '../../core/inspection/run.ts';
+import { outlook, wantedPieces } from '../../core/inspection/outlook.ts';
+import { isPractice, type Run, stepOf } from '../../core/inspection/run.ts';
 
 /** A run as it stands in the station's list. */
 export function summaryOf(number: number, run: Run): RunSummary {
@@ -12,7 +13,7 @@ export function summaryOf(number: number, run: Run): RunSummary {
     supplier: run.lot.supplier,
     lotSize: run.lot.size,
     counted: run.tally.counted,
-    sampleSize: run.plan.sampleSize,
+    sampleSize: wantedPieces(run),
     nonconforming: run.tally.nonconforming,
     step: stepOf(run),
     outlook: outlook(run),

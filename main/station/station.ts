@@ -1,6 +1,6 @@
 import { createHash, randomInt } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import type * as z from 'zod';
 import {
   type Answers,
@@ -12,11 +12,9 @@ import {
   type StationClient,
 } from '../../core/contract/contract.ts';
 import { checked } from '../../core/contract/invalid.ts';
-import { apply } from '../../core/inspection/apply.ts';
 import { type Command, decide, mustBeOpen, mustTakeCheck, mustTakeReadings } from '../../core/inspection/decide.ts';
 import type { InspectionEvent, MeterFacts } from '../../core/inspection/event.ts';
 import { factsOf, withSeed } from '../../core/inspection/lotClaim.ts';
-import { packRun } from '../../core/inspection/packedRun.ts';
 import { nextPiece, pieceToPlace, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem, wordsOf } from '../../core/problem/problem.ts';
 import { TELL_NOBODY, type TellProgress } from '../../core/progress/progress.ts';
@@ -26,16 +24,16 @@ import { findMeter } from '../../instruments/meter/findMeter.ts';
 import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
 import { shippedDialects } from '../../instruments/meter/shippedDialects.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
-import { doAside } from '../aside/doAside.ts';
-import { nameSafely, type Written, writeUnderFreeName } from '../certificates/writeUnderFreeName.ts';
-import { writeWhole } from '../certificates/writeWhole.ts';
+import { certify } from '../certificates/certify.ts';
+import { openStationKey, type StationKey } from '../certificates/stationKey.ts';
+import { type Written, writeUnderFreeName } from '../certificates/writeUnderFreeName.ts';
 import { openRecord, type Record } from '../record/record.ts';
 import { benchMeterData } from './benchMeterData.ts';
 import { CaptureSession } from './captureSession.ts';
 import { now } from './clock.ts';
 import { ContinuityWatch } from './continuityWatch.ts';
 import type { DataFolders } from './dataFolder.ts';
-import { type FoldedRuns, foldingRuns } from './foldingRuns.ts';
+import { KeptRuns } from './keptRuns.ts';
 import { dataOfMeter, keepMeterData } from './knownMeters.ts';
 import { knownParts } from './knownParts.ts';
 import { keepReference, readReferences } from './knownReferences.ts';
@@ -45,17 +43,20 @@ import { lotHistory } from './lotHistory.ts';
 import { MeterSeat } from './meterSeat.ts';
 import { OpenedRuns } from './openedRuns.ts';
 import { partsAsked } from './partsAsked.ts';
+import { readyingRecord } from './readyingRecord.ts';
+import { latestRuns, recordAsked } from './recordAsked.ts';
 import { resultsAsked } from './resultsAsked.ts';
-import { summaryOf } from './runSummary.ts';
+import { seriesAsked, seriesOfClaim } from './seriesAsked.ts';
 import { showCheck } from './showCheck.ts';
+import { storyOfRun } from './storyOfRun.ts';
 
 export interface StationOptions {
   folders: DataFolders;
   version: string;
   /** Where entries are kept; the record in the data folder unless a measurement of speed gives another. */
   record?: Record;
-  /** What the entries of the record make, where they are folded already (openingStation.ts). */
-  folded?: FoldedRuns;
+  /** The record was made ready already (openingStation.ts). */
+  isReady?: boolean;
   /** Told of the entries as they are checked. */
   tell?: TellProgress;
   /** Milliseconds of a clock that only goes forward, by which readings follow each other; this process's own unless a test has another. */
@@ -76,9 +77,6 @@ export interface Station extends StationClient {
   close(): Promise<void>;
 }
 
-/** Characters of a certificate for each reading, roughly. */
-const CHARACTERS_OF_A_READING = 110;
-
 /** After these nothing that was shown of the bench holds any more. */
 const EXPIRING: ReadonlySet<ProblemCode> = new Set(['readiness-expired', 'function-changed', 'meter-restarted']);
 
@@ -88,10 +86,11 @@ function speaksAgainst(event: InspectionEvent): boolean {
   return event.type === 'run-interrupted' || event.type === 'readiness-expired';
 }
 
-/** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered */
+/** Opens the station on its record. @throws problems record-in-use, record-unusable, record-altered, key-exposed, key-unusable */
 export function openStation(options: StationOptions): Station {
   const { folders, version, record = openRecord(folders.data), clock = () => performance.now() } = options;
-  const { runs, places } = options.folded ?? foldAll(record, options.tell ?? TELL_NOBODY);
+  if (!options.isReady) makeReady(record, options.tell ?? TELL_NOBODY);
+  const signer = signerOf(folders, record);
   const listeners = new Set<(news: News) => void>();
   let meterIsAsked = false;
   /** Ends the search for a meter that is under way. */
@@ -110,34 +109,28 @@ export function openStation(options: StationOptions): Station {
 
   const works = new LongWorks(tell);
 
-  const runOf = (number: number): Run => {
-    const run = runs.get(number);
-    if (!run) throw problem('run-unknown', number);
-    return run;
-  };
+  /** What the record had no room for and must know before anything else happens in the run. */
+  const owed = new Map<number, InspectionEvent[]>();
 
-  const opened = new OpenedRuns(record, (number) => ({ run: runOf(number), position: places.get(number) ?? 0 }));
+  const runs = new KeptRuns(record, (number) => isAtTheMeter(number) || owed.has(number));
+  /** At once; a run that is not kept is folded here and now, so whoever can wait loads it before. */
+  const runOf = (number: number): Run => runs.now(number).run;
+  const opened = new OpenedRuns(record, (number) => runs.now(number));
+  const { outcomesOf } = record.rows;
 
   /** Keeps, tells. Nobody hears of an event before it is on the disk. */
   const keep = (number: number, events: readonly InspectionEvent[]): Entry[] => {
-    const entries = record.append(number, events);
-    for (const entry of entries) {
-      runs.set(number, apply(runs.get(number) ?? null, entry.event));
-      places.set(number, entry.position);
-      tell({ kind: 'entry', entry });
-    }
+    const entries = runs.append(number, events);
+    for (const entry of entries) tell({ kind: 'entry', entry });
     return entries;
   };
-
-  /** What the record had no room for and must know before anything else happens in the run. */
-  const owed = new Map<number, InspectionEvent[]>();
 
   /** Decides and keeps; before that what is owed. */
   const act = (number: number, command: Command): Entry[] => {
     const debt = owed.get(number);
     if (debt) keep(number, debt);
     owed.delete(number);
-    const outcome = decide(runs.get(number) ?? null, command, now());
+    const outcome = decide(runs.find(number)?.run ?? null, command, now());
     if (outcome instanceof Problem) throw outcome;
     try {
       return keep(number, outcome);
@@ -188,6 +181,11 @@ export function openStation(options: StationOptions): Station {
     tell: (live) => tell({ kind: 'live', live }),
     clock,
   });
+
+  function isAtTheMeter(number: number): boolean {
+    const { link } = seat;
+    return (link.state !== 'none' && link.run === number) || capture.live?.run === number;
+  }
 
   const continuity = new ContinuityWatch({
     ownDialects,
@@ -262,24 +260,25 @@ export function openStation(options: StationOptions): Station {
     }
   }
 
-  async function certify(number: number, going: GoingOn, file?: string): Promise<Answers['write-certificate']> {
+  /** Work on a run, begun when that is there. */
+  function loaded<T>(number: number, what: (going: GoingOn) => Promise<T>): (going: GoingOn) => Promise<T> {
+    return async (going) => {
+      if (!runs.has(number)) await runs.load(number, going);
+      return what(going);
+    };
+  }
+
+  async function certificate(
+    { run: number, form }: CheckedQuestion<'write-certificate'>,
+    going: GoingOn,
+    file?: string,
+  ): Promise<Answers['write-certificate']> {
     const run = runOf(number);
-    const given = { run: packRun(run), about: { run: number, version } };
-    const bytes = await doAside('certificate', given, {
-      ...going,
-      characters: run.readings.size * CHARACTERS_OF_A_READING,
+    const asked = { number, run, version, signer, form, folder: folders.certificates, file };
+    const written = await certify(asked, going, () => {
+      // A hold may have been lifted meanwhile, or something corrected that the certificate would have wrong.
+      if (runOf(number).history.size !== run.history.size) throw problem('run-went-on', number);
     });
-    going.throwIfStopped();
-    // A hold may have been lifted meanwhile.
-    if (runOf(number).decided !== run.decided) throw problem('run-went-on', number);
-    const written = file
-      ? { file: resolve(file), sha256: await writeWhole(resolve(file), bytes) }
-      : await writeUnderFreeName(
-          folders.certificates,
-          certificateName(number, run),
-          bytes,
-          run.certificates.length + 1,
-        );
     act(number, { type: 'note-certificate', ...written });
     return written;
   }
@@ -303,21 +302,29 @@ export function openStation(options: StationOptions): Station {
   }
 
   const doing: { [N in RequestName]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]> } = {
+    ...recordAsked({ record, runs, works, folders }),
     overview: () => ({
       version,
       recordFile: record.file,
       certificateFolder: folders.certificates,
-      runs: [...runs].map(([number, run]) => summaryOf(number, run)),
+      keyFingerprint: signer.fingerprint,
+      ...latestRuns(record, runs),
       link: seat.link,
       live: capture.live,
       continuity: continuity.state,
     }),
     'list-ports': () => listPorts(),
-    'open-run': ({ run }) => opened.open(run),
+    'open-run': ({ work, run }) =>
+      works.begin(
+        work,
+        loaded(run, async () => opened.open(run)),
+      ),
     'pages-of-run': ({ run, position, from }) => ({ pages: opened.pages(run, position, from) }),
+    series: (asked) => seriesAsked(outcomesOf, asked),
     'receive-lot': ({ claim }) => {
       const run = record.nextRun();
-      act(run, { type: 'receive-lot', facts: factsOf(withSeed(claim, randomInt(LARGEST_SEED + 1))) });
+      const facts = factsOf(withSeed(claim, randomInt(LARGEST_SEED + 1)), seriesOfClaim(outcomesOf, claim));
+      act(run, { type: 'receive-lot', facts });
       return { run };
     },
     'connect-meter': async ({ run, address }) => {
@@ -400,14 +407,32 @@ export function openStation(options: StationOptions): Station {
         act(run, { type: 'decide-lot', ...rest });
         return {};
       }),
+    'correct-decision': ({ run, ...rest }) => {
+      act(run, { type: 'correct-decision', ...rest });
+      return {};
+    },
+    'correct-fact': ({ run, ...rest }) => {
+      act(run, { type: 'correct-fact', ...rest });
+      return {};
+    },
     'lift-hold': ({ run, ...rest }) => {
       act(run, { type: 'lift-hold', ...rest });
       return {};
     },
-    'write-certificate': ({ work, run }) => works.begin(work, (going) => certify(run, going)),
+    'write-certificate': (asked) =>
+      works.begin(
+        asked.work,
+        loaded(asked.run, (going) => certificate(asked, going)),
+      ),
     'read-certificate': ({ run }) => readCertificate(run),
-    'lot-history': ({ work, run }) => works.begin(work, (going) => lotHistory(runs, runOf(run), going)),
-    ...resultsAsked({ works, runOf, version, writeFile: writeResult }),
+    'story-of-run': ({ work, run }) =>
+      works.begin(work, async (going) => {
+        const extent = record.extentOf(run);
+        if (extent === null) throw problem('run-unknown', run);
+        return storyOfRun(record, run, extent.count, going);
+      }),
+    'lot-history': ({ work, run }) => works.begin(work, (going) => lotHistory({ rows: record.rows, runs }, run, going)),
+    ...resultsAsked({ works, runs, version, signer, writeFile: writeResult }),
     'stop-work': ({ work }) => {
       works.stop(work);
       return {};
@@ -423,32 +448,38 @@ export function openStation(options: StationOptions): Station {
       listeners.add(hear);
       return () => listeners.delete(hear);
     },
-    writeCertificate: ({ work, run }, file) => works.begin(work, (going) => certify(run, going, file)),
+    writeCertificate: (asked, file) =>
+      works.begin(
+        asked.work,
+        loaded(asked.run, (going) => certificate(asked, going, file)),
+      ),
     async close() {
       listeners.clear();
       finding.abort();
       await Promise.allSettled([capture.stop(), continuity.stop()]);
       await Promise.allSettled([seat.release(), works.stopAll(), parts.settled()]);
+      runs.settle();
       record.close();
     },
   };
 }
 
-/** Folds all at one go. Where that fails the record is closed. */
-function foldAll(record: Record, tell: TellProgress): FoldedRuns {
+/** The key this station signs by. Where it cannot be used the record is closed. @throws problems of openStationKey */
+function signerOf({ data }: DataFolders, record: Record): StationKey {
   try {
-    const folding = foldingRuns(record, tell);
-    for (;;) {
-      const { done, value } = folding.next();
-      if (done) return value;
-    }
+    return openStationKey(data);
   } catch (thrown) {
     record.close();
     throw thrown;
   }
 }
 
-/** A file name that says what is in it. */
-function certificateName(number: number, run: Run): string {
-  return `${nameSafely(run.lot.number, 'lot')}-run-${number}`;
+/** At one go. Where that fails the record is closed. */
+function makeReady(record: Record, tell: TellProgress): void {
+  try {
+    for (const _ of readyingRecord(record, tell));
+  } catch (thrown) {
+    record.close();
+    throw thrown;
+  }
 }

@@ -1,4 +1,5 @@
 import Big from 'big.js';
+import type { Unsigned } from '../../core/certificate/closedFile.ts';
 import type { CheckedQuestion } from '../../core/contract/contract.ts';
 import { importPieces } from '../../core/drift/importPieces.ts';
 import { type PieceValue, type Stress, type StressResult, stressResult } from '../../core/drift/stress.ts';
@@ -25,14 +26,14 @@ export function compareStress(asked: Asked, runOf: RunOf): StressResult {
   return stressResult(stressOf(asked, runOf).of);
 }
 
-/** The text of the file of that comparison. @throws problems of `stressOf` and stressResult */
+/** The file of that comparison, to be signed. @throws problems of `stressOf` and stressResult */
 export function stressFileOf(
   asked: Asked & { by: string },
   runOf: RunOf,
-  { version, at }: Pick<StressRecord, 'version' | 'at'>,
+  written: Pick<StressRecord, 'version' | 'publicKey' | 'at'>,
   tell?: TellProgress,
-): string {
-  return stressFile({ version, by: asked.by, at, ...stressOf(asked, runOf) }, tell);
+): Unsigned {
+  return stressFile({ ...written, by: asked.by, ...stressOf(asked, runOf) }, tell);
 }
 
 /** A name for that file. */

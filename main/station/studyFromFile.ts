@@ -1,3 +1,4 @@
+import type { Unsigned } from '../../core/certificate/closedFile.ts';
 import type { CheckedQuestion } from '../../core/contract/contract.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { plain } from '../../core/quantity/decimal.ts';
@@ -40,13 +41,13 @@ export function studyFromFile({ csv, nominal, tolerance, reference, referenceUnc
   };
 }
 
-/** The text of the result file of such a study. */
+/** The result file of such a study, to be signed. */
 export function studyFileOf(
   asked: Imported & { by: string },
-  { version, at }: Pick<StudyRecord, 'version' | 'at'>,
-): string {
+  written: Pick<StudyRecord, 'version' | 'publicKey' | 'at'>,
+): Unsigned {
   const { title, by, part } = asked;
-  return studyFile({ version, title, by, at, part, choice: null, ...studyFromFile(asked) });
+  return studyFile({ ...written, title, by, part, choice: null, ...studyFromFile(asked) });
 }
 
 /** A name for that file. */

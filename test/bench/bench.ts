@@ -3,9 +3,12 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { buildIfStale } from '../../main/build.js';
 import { measureAnalysis } from './analysis.ts';
+import { measureCertificate } from './certificates.ts';
 import { measureFirstPage } from './firstPage.ts';
 import { measureLine, measurePaced, measureReconnect } from './lineSpeed.ts';
+import { measurePlans } from './plans.ts';
 import { measureReadings } from './readings.ts';
+import { measureCommits, measureHistory } from './record.ts';
 import { type Appending, measureScreen } from './screen.ts';
 
 // `npm run bench`: speed beside a peer in the same run. Absolute times on a shared machine mean little; ratios do.
@@ -47,6 +50,28 @@ if (analysis.peer) {
   for (const { figure, share } of apart) row(`  ${figure}: apart by, share of its size`, share.toExponential(1));
 }
 
+console.log('\nChances of acceptance: lots of 500 000, samples of 1250, up to 7 accepted');
+const plans = measurePlans();
+const evaluated = median(plans.ours.rates);
+row('hypergeometric tails a second', evaluated.toFixed(0), judged(evaluated, 100_000));
+row('  from exact fractions, share of the chance', plans.ours.apart.toExponential(1), atMost(plans.ours.apart, 1e-12));
+if (plans.scipy) {
+  row('the same with scipy, a second', median(plans.scipy.rates).toFixed(0));
+  row('  from exact fractions, share of the chance', plans.scipy.apart.toExponential(1));
+}
+
+console.log('\nCertificates: written to the disk and signed, verified from there, each in a process of its own');
+for (const readings of [100_000, 400_000]) {
+  const isWanted = readings === 100_000;
+  const { writeMilliseconds, verifyMilliseconds, peerMilliseconds, verifyMegabytes, fileMegabytes } =
+    measureCertificate(readings);
+  console.log(`of ${readings} readings, ${fileMegabytes.toFixed(0)} MB`);
+  row('  written, milliseconds', writeMilliseconds.toFixed(0), isWanted ? atMost(writeMilliseconds, 2000) : '');
+  row('  verified, milliseconds', verifyMilliseconds.toFixed(0), isWanted ? atMost(verifyMilliseconds, 2000) : '');
+  row('  csv-parse and SHA-256 over the same bytes, milliseconds', peerMilliseconds.toFixed(0));
+  row('  most memory above the start while it is verified, megabytes', verifyMegabytes.toFixed(0));
+}
+
 console.log('\nReadings over a pseudo-terminal, one responder, in turn (medians of rounds)');
 const rates = await measureReadings();
 const ratios = (ours: number[]): number[] => ours.map((rate, round) => rate / (rates.bare[round] ?? 1));
@@ -70,6 +95,20 @@ row(
   '  what durability costs a reading, microseconds',
   (1e6 / median(rates.durable) - 1e6 / median(rates.recordOff)).toFixed(0),
 );
+
+console.log(
+  '\nThe record: one reading kept durably, and a history of 100 000 runs (npm run bench:history has 20 million readings)',
+);
+const commits = measureCommits();
+row('bare prepared insert with the same pragmas, a second', median(commits.bare).toFixed(0));
+row('one reading in the record, a second', median(commits.record).toFixed(0));
+const slower = median(commits.bare.map((rate, round) => rate / (commits.record[round] ?? 1)));
+row('  times as long as the bare insert', slower.toFixed(2), atMost(slower, 1.5));
+const history = await measureHistory(100_000, 2);
+row('from the file to a station that answers, milliseconds', history.start.toFixed(0));
+for (const [what, times] of Object.entries(history.firstRows)) {
+  row(`first rows of ${what}, milliseconds`, Math.max(...times).toFixed(1), atMost(Math.max(...times), 300));
+}
 
 console.log('\nOne line, one responder, in turn: what pairing each answer with its question costs (medians of rounds)');
 const line = await measureLine();

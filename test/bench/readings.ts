@@ -12,6 +12,7 @@ import { CHECKS } from '../../core/readiness/check.ts';
 import type { Record } from '../../main/record/record.ts';
 import { openStation, type Station } from '../../main/station/station.ts';
 import { openPtyPair } from '../instruments/ptyPair.ts';
+import { recordInMemory } from './screen/seededRecord.ts';
 
 const QUERIES = 4000;
 const WARM_UP = 2000;
@@ -161,15 +162,11 @@ async function queriesPerSecond(
 function noRecord(): Record {
   let position = 0;
   return {
-    file: 'none',
+    ...recordInMemory([]),
     append: (run, events) => {
       position += events.length;
       return events.map((event) => ({ position, run, event, previous: '', hash: '' }));
     },
-    entries: function* () {},
-    size: () => 0,
-    nextRun: () => 1,
-    close: () => undefined,
   };
 }
 

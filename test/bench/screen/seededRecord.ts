@@ -1,23 +1,61 @@
 import type { Entry } from '../../../core/contract/contract.ts';
 import type { InspectionEvent } from '../../../core/inspection/event.ts';
+import { CHAIN_START } from '../../../main/record/hashChain.ts';
 import type { Record } from '../../../main/record/record.ts';
+import type { RunRow } from '../../../main/record/runRow.ts';
+import type { RunRows } from '../../../main/record/runRows.ts';
 
-/** A record in memory: what is measured is the screen, and a million entries on a disk are checked for half a minute at each start. */
+/** A record in memory: what is measured is the screen, and keeping a million entries on a disk takes its time. */
 export function recordInMemory(entries: Entry[]): Record {
-  const append = (run: number, events: readonly InspectionEvent[]): Entry[] =>
-    events.map((event) => {
+  const rows = new Map<number, RunRow>();
+  const extents = new Map<number, { last: number; count: number }>();
+  const note = ({ run, position }: Entry) =>
+    extents.set(run, { last: position, count: (extents.get(run)?.count ?? 0) + 1 });
+  entries.forEach(note);
+  const append = (run: number, events: readonly InspectionEvent[], row: RunRow | null = null): Entry[] => {
+    const added = events.map((event) => {
       const entry = { position: entries.length + 1, run, event, previous: '', hash: '' };
       entries.push(entry);
+      note(entry);
       return entry;
     });
+    if (row) rows.set(run, { ...row, upTo: entries.length });
+    return added;
+  };
   return {
     file: 'in memory',
+    rows: rowsIn(rows, extents),
     append,
-    *entries(run) {
-      for (const entry of entries) if (run === undefined || entry.run === run) yield entry;
+    *entries(run, behind = 0) {
+      for (let place = behind; place < entries.length; place++) {
+        const entry = entries[place];
+        if (entry && (run === undefined || entry.run === run)) yield entry;
+      }
     },
+    extentOf: (run) => extents.get(run) ?? null,
     size: () => entries.length,
-    nextRun: () => Math.max(0, ...entries.slice(0, 1).map((entry) => entry.run)) + 1,
+    nextRun: () => Math.max(0, ...extents.keys()) + 1,
+    *checkingTail() {},
+    end: () => ({ position: 0, hash: CHAIN_START }),
+    markChecked: () => undefined,
+    forgetRows: () => rows.clear(),
     close: () => undefined,
+  };
+}
+
+function rowsIn(rows: Map<number, RunRow>, extents: Map<number, { last: number; count: number }>): RunRows {
+  const latest = (most: number) => [...rows.values()].sort((a, b) => b.run - a.run).slice(0, most);
+  return {
+    keep: (kept) => {
+      for (const row of kept) rows.set(row.run, row);
+    },
+    latest,
+    toGoOn: latest,
+    count: () => rows.size,
+    of: (run) => rows.get(run) ?? null,
+    find: () => ({ rows: latest(50), next: null, total: rows.size }),
+    outcomesOf: () => [],
+    lotsOf: () => latest(rows.size),
+    stale: () => [...extents].filter(([run, { last }]) => last > (rows.get(run)?.upTo ?? 0)).map(([run]) => run),
   };
 }

@@ -89,7 +89,7 @@ describe('the record', () => {
 
   it.each([
     ['the text of an event', "UPDATE entry SET event = replace(event, '4700', '4701') WHERE position = 1", 1],
-    ['a hash', 'UPDATE entry SET hash = upper(hash) WHERE position = 2', 2],
+    ['a hash', 'UPDATE entry SET hash = randomblob(32) WHERE position = 2', 2],
     ['a missing entry', 'DELETE FROM entry WHERE position = 2', 3],
     ['an entry moved to another run', 'UPDATE entry SET run = 9 WHERE position = 3', 3],
   ])('shows an alteration: %s', (_what, sql, at) => {

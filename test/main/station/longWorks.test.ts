@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { certificateOf } from '../../../core/certificate/certificateOf.ts';
 import type { News } from '../../../core/contract/contract.ts';
+import { openStationKey } from '../../../main/certificates/stationKey.ts';
 import { openRecord } from '../../../main/record/record.ts';
 import type { Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
@@ -65,13 +66,14 @@ const filesIn = (folder: string) => (existsSync(folder) ? readdirSync(folder) : 
 
 describe('the certificate of a long run', () => {
   it('is told as it is made, another run is measured meanwhile, and it is the one that is made at one go', async () => {
-    const { station } = await withLongRuns(['L-1'], READINGS_TOLD);
+    const { station, folder } = await withLongRuns(['L-1'], READINGS_TOLD);
     const news = heard(station, 'w');
     const written = station.ask('write-certificate', { run: 1, work: 'w' });
     expect(await readingsUntil(station, written)).toBeGreaterThan(3);
     const run = await runOf(station, 1);
     const { file, sha256 } = await written;
-    const text = certificateOf({ ...run, certificates: [] }, { run: 1, version: 'test' });
+    const about = { run: 1, version: 'test', reprint: null };
+    const text = certificateOf({ ...run, certificates: [] }, about, openStationKey(folder));
     expect(sha256).toBe(createHash('sha256').update(text).digest('hex'));
     expect(readFileSync(file, 'utf8')).toBe(text);
     expect(news.length).toBeGreaterThan(1);
@@ -89,7 +91,8 @@ describe('the certificate of a long run', () => {
     expect(filesIn(certificates)).toEqual([]);
     expect((await runOf(station, 1)).certificates).toEqual([]);
     await station.ask('write-certificate', { run: 1 });
-    expect(filesIn(certificates)).toHaveLength(1);
+    const [file] = filesIn(certificates);
+    expect(filesIn(certificates)).toEqual([file, `${file}-metadata.json`]);
   });
 
   it('is not begun twice under one name, and nothing comes of stopping what is not there', async () => {
@@ -102,6 +105,8 @@ describe('the certificate of a long run', () => {
 
   it('is not written of a hold that was lifted meanwhile', async () => {
     const { station, certificates } = await withLongRuns();
+    // Else it may be lifted before the run is there at all.
+    await runOf(station, 1);
     const written = station.ask('write-certificate', { run: 1, work: 'w' });
     await station.ask('lift-hold', { run: 1, by: BY, reason: 'the buyer agreed' });
     expect(await problemOf(written)).toBe('run-went-on');

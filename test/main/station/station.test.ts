@@ -66,7 +66,7 @@ describe('a station', () => {
     const told: number[] = [];
     station.listen((news) => {
       if (news.kind !== 'entry' || news.entry.event.type !== 'reading-taken') return;
-      const kept = readFileSync(join(folder, 'reelohm.sqlite-wal')).includes(news.entry.hash);
+      const kept = readFileSync(join(folder, 'reelohm.sqlite-wal')).includes(Buffer.from(news.entry.hash, 'hex'));
       if (kept) told.push(news.entry.event.reading);
     });
     for (let reading = 0; reading < 5; reading++) await station.ask('take-reading', { run });
@@ -344,14 +344,14 @@ describe('what a station refuses, losing nothing', () => {
     const station = openedStation(folder);
     const run = await receive(station, exampleLot({ sampleSize: 2, accept: 1 }));
     await readyBench(station, run);
-    expect(await problemOf(station.writeCertificate({ run }))).toBe('run-undecided');
+    expect(await problemOf(station.writeCertificate({ run, form: 'dot' }))).toBe('run-undecided');
     await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting for the buyer' });
     const taken = join(folder, 'taken.csv');
     writeFileSync(taken, 'mine');
-    expect(await problemOf(station.writeCertificate({ run }, taken))).toBe('certificate-exists');
+    expect(await problemOf(station.writeCertificate({ run, form: 'dot' }, taken))).toBe('certificate-exists');
     expect(readFileSync(taken, 'utf8')).toBe('mine');
-    expect(await problemOf(station.writeCertificate({ run }, join(taken, 'below.csv')))).toBe('certificate-unwritable');
-    const { file } = await station.writeCertificate({ run }, join(folder, 'new.csv'));
+    expect(await problemOf(station.writeCertificate({ run, form: 'dot' }, join(taken, 'below.csv')))).toBe('certificate-unwritable');
+    const { file } = await station.writeCertificate({ run, form: 'dot' }, join(folder, 'new.csv'));
     expect(readdirSync(dirname(file)).filter((name) => name.endsWith('.part'))).toEqual([]);
   });
 
@@ -360,7 +360,7 @@ describe('what a station refuses, losing nothing', () => {
     const station = openedStation(folder);
     const run = await receive(station);
     await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting' });
-    const { file } = await station.writeCertificate({ run }, relative(process.cwd(), join(folder, 'mine.csv')));
+    const { file } = await station.writeCertificate({ run, form: 'dot' }, relative(process.cwd(), join(folder, 'mine.csv')));
     expect(isAbsolute(file)).toBe(true);
     expect((await station.ask('read-certificate', { run })).file).toBe(file);
     writeFileSync(file, 'tampered');

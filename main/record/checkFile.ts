@@ -1,0 +1,85 @@
+import Database from 'better-sqlite3';
+import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
+import { BETWEEN_TELLINGS, type TellProgress } from '../../core/progress/progress.ts';
+import { StretchPlaces } from './checkTail.ts';
+import { entryOf, entryRows, type Follows, THE_START } from './entryRows.ts';
+import { mustReachMarks } from './marks.ts';
+import { SCHEMA_VERSION, versionOf } from './schema.ts';
+
+/** A record that was found whole. */
+export interface Checked {
+  entries: number;
+  runs: number;
+  /** Hash of the last entry, which stands for all of them; 64 zeros of an empty record. */
+  hash: string;
+}
+
+/**
+ * Checks all of a record, also while a station writes to it: that SQLite finds its file sound (`PRAGMA integrity_check`), that every entry
+ * is an event and follows the one before by its hash, that the record ends where it ended, and that the entries of each run are found.
+ * Nothing is changed. Earlier versions of the tables are checked as well.
+ * @param known an entry that is known to stand in it
+ * @throws problems record-damaged, record-altered, record-cut, record-unusable
+ */
+export function checkFile(
+  { file, known = null }: { file: string; known?: Follows | null },
+  tell: TellProgress,
+): Checked {
+  let database: Database.Database | undefined;
+  try {
+    database = new Database(file, { readonly: true, fileMustExist: true });
+    const version = versionOf(database, file);
+    if (version === 0) throw problem('record-unusable', file, 'there is nothing in it');
+    mustBeSound(database, file);
+    return checkEntries(database, { version, known }, tell);
+  } catch (thrown) {
+    if (thrown instanceof Problem) throw thrown;
+    throw problem('record-damaged', file, wordsOf(thrown));
+  } finally {
+    database?.close();
+  }
+}
+
+function mustBeSound(database: Database.Database, file: string): void {
+  const found = database.pragma('integrity_check(1)', { simple: true }) as string;
+  if (found !== 'ok') throw problem('record-damaged', file, found);
+}
+
+function checkEntries(
+  database: Database.Database,
+  { version, known }: { version: number; known: Follows | null },
+  tell: TellProgress,
+): Checked {
+  const ends = database.prepare('SELECT min(position) AS first, max(position) AS last FROM entry').get() as {
+    first: number | null;
+    last: number | null;
+  };
+  if (ends.first !== null && ends.first !== 1) throw problem('record-altered', 1);
+  const of = ends.last ?? 0;
+  const isPresent = version === SCHEMA_VERSION;
+  const places = isPresent ? new StretchPlaces(database, THE_START) : null;
+  const runs = new Set<number>();
+  let end = THE_START;
+  for (const row of entryRows(database, { from: 1, upTo: of, after: THE_START })) {
+    entryOf(row);
+    places?.mustBegin(row);
+    if (row.position === known?.position && row.hash !== known.hash) throw problem('record-altered', row.position);
+    runs.add(row.run);
+    end = { position: row.position, hash: row.hash };
+    if (row.position % BETWEEN_TELLINGS === 0 || row.position === of) {
+      tell({ step: 'entries', done: row.position, of });
+    }
+  }
+  // As of one moment: a station may be closing.
+  if (isPresent) database.transaction(() => mustReachMarks(database, endNow(database, end)))();
+  if (known && end.position < known.position) throw problem('record-cut', end.position, known.position);
+  return { entries: end.position, runs: runs.size, hash: end.hash };
+}
+
+/** A station that writes meanwhile may have closed the record behind what was gone through. */
+function endNow(database: Database.Database, checked: Follows): Follows {
+  const last = database.prepare('SELECT position, hash FROM entry ORDER BY position DESC LIMIT 1').get() as
+    | { position: number; hash: Buffer }
+    | undefined;
+  return last ? { position: last.position, hash: last.hash.toString('hex') } : checked;
+}

@@ -1,0 +1,72 @@
+import { join, resolve } from 'node:path';
+import type { Answers, CheckedQuestion, RunSummary } from '../../core/contract/contract.ts';
+import { doAside } from '../aside/doAside.ts';
+import { backUp } from '../record/backUp.ts';
+import { exportRecord } from '../record/exportRecord.ts';
+import type { Record } from '../record/record.ts';
+import type { DataFolders } from './dataFolder.ts';
+import type { KeptRuns } from './keptRuns.ts';
+import type { LongWorks } from './longWorks.ts';
+import { summaryOf } from './runSummary.ts';
+
+type Asked = 'history' | 'check-record' | 'back-up-record' | 'export-record';
+
+/** Runs that are told of without being looked for. */
+const LATEST = 50;
+const TO_GO_ON = 200;
+
+interface Surroundings {
+  record: Record;
+  runs: KeptRuns;
+  works: LongWorks;
+  folders: DataFolders;
+}
+
+/** What the station answers of its record as a whole. */
+export function recordAsked({ record, runs, works, folders }: Surroundings): {
+  [N in Asked]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]>;
+} {
+  return {
+    history: (asked) => {
+      const { rows, ...rest } = record.rows.find(asked);
+      return { rows: asTheyAreNow(rows, runs), ...rest };
+    },
+    'check-record': ({ work }) =>
+      works.begin(work, async (going) => {
+        const known = record.end();
+        const characters = Number.POSITIVE_INFINITY;
+        const checked = await doAside('check-record', { file: record.file, known }, { ...going, characters });
+        going.throwIfStopped();
+        record.markChecked({ position: checked.entries, hash: checked.hash });
+        return checked;
+      }),
+    'back-up-record': ({ work, file }) =>
+      works.begin(work, (going) =>
+        backUp(record.file, resolve(file ?? join(folders.data, 'backups', `reelohm-${moment()}.sqlite`)), going),
+      ),
+    'export-record': ({ work, folder }) =>
+      works.begin(work, (going) =>
+        exportRecord(record.file, resolve(folder ?? join(folders.data, 'exports', `reelohm-${moment()}`)), going),
+      ),
+  };
+}
+
+/** The latest runs and those to go on with, in the order of their numbers, and how many there are. */
+export function latestRuns({ rows }: Record, runs: KeptRuns): Pick<Answers['overview'], 'runs' | 'runCount'> {
+  const found = new Map([...rows.latest(LATEST), ...rows.toGoOn(TO_GO_ON)].map((row) => [row.run, row]));
+  const inOrder = [...found.values()].sort((a, b) => a.run - b.run);
+  return { runs: asTheyAreNow(inOrder, runs), runCount: rows.count() };
+}
+
+/** Of a run that is under way the row is as it was before its latest readings. */
+function asTheyAreNow<T extends RunSummary>(rows: readonly T[], runs: KeptRuns): T[] {
+  return rows.map((row) => {
+    const run = runs.peek(row.run);
+    return run ? { ...row, ...summaryOf(row.run, run) } : row;
+  });
+}
+
+/** The time now as it may stand in a name, like `2026-03-02T14-05-09`. */
+function moment(): string {
+  return new Date().toISOString().slice(0, 19).replaceAll(':', '-');
+}

@@ -1,0 +1,210 @@
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parse } from 'csv-parse/sync';
+import { describe, expect, it } from 'vitest';
+import type { News } from '../../../core/contract/contract.ts';
+import { checkFile } from '../../../main/record/checkFile.ts';
+import { importRecord } from '../../../main/record/importRecord.ts';
+import { openRecord } from '../../../main/record/record.ts';
+import { restoreRecord } from '../../../main/record/restore.ts';
+import { exampleLot } from '../../exampleLot.ts';
+import { openedStation, problemOf } from '../../openedStation.ts';
+import { checkBench, readyBench, runOf } from '../../readyBench.ts';
+import { temporaryFolder } from '../../temporaryFolder.ts';
+import { keep, longRun } from '../station/longRun.ts';
+import { measuredRecord } from './measuredRecord.ts';
+
+const going = { tell: () => undefined, signal: new AbortController().signal, throwIfStopped: () => undefined };
+const quietly = () => undefined;
+
+/** A station on a record with a long run, and the number of one that is being measured. */
+async function busyStation() {
+  const folder = temporaryFolder();
+  const record = openRecord(folder);
+  keep(record, 1, await longRun(20_000));
+  record.close();
+  const station = openedStation(folder);
+  const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 4000, accept: 1 }) });
+  await readyBench(station, run);
+  return { folder, station, run };
+}
+
+/** Takes readings one after the other until something is done; how many they were. */
+async function readingsUntil({ station, run }: Awaited<ReturnType<typeof busyStation>>, done: Promise<unknown>) {
+  let isDone = false;
+  void done.finally(() => {
+    isDone = true;
+  });
+  let readings = 0;
+  while (!isDone) {
+    await station.ask('take-reading', { run });
+    readings++;
+    if (readings % 50 === 0) await checkBench(station, run);
+  }
+  return readings;
+}
+
+describe('a backup', () => {
+  it('is made while a run is measured, is whole, and restored it is the record as it was', async () => {
+    const busy = await busyStation();
+    const { station, run, folder } = busy;
+    const news: News[] = [];
+    station.listen((each) => news.push(each));
+    const file = join(temporaryFolder(), 'backups', 'monday.sqlite');
+    const backup = station.ask('back-up-record', { file, work: 'w' });
+    const during = await readingsUntil(busy, backup);
+    expect(during).toBeGreaterThan(3);
+    const { entries, hash } = await backup;
+    expect(checkFile({ file }, quietly)).toMatchObject({ entries, hash });
+    expect(readdirSync(join(file, '..'))).toEqual(['monday.sqlite']);
+    const steps = news.flatMap((each) => (each.kind === 'work' && each.work === 'w' ? [each.progress?.step] : []));
+    expect(steps).toContain('pages');
+    expect(steps.at(-1)).toBeUndefined();
+    // Never over a file.
+    expect(await problemOf(station.ask('back-up-record', { file }))).toBe('file-exists');
+
+    const elsewhere = temporaryFolder();
+    expect(await restoreRecord(file, elsewhere, { replace: false, going })).toMatchObject({
+      entries,
+      hash,
+      kept: null,
+    });
+    const restored = openRecord(elsewhere);
+    const original = openRecordEntries(folder, entries, station);
+    expect([...restored.entries(run)]).toEqual((await original).filter((entry) => entry.run === run));
+    expect(restored.end().hash).toBe(hash);
+    restored.close();
+    const again = openedStation(elsewhere);
+    expect((await runOf(again, 1)).readings.size).toBe(20_000);
+    await readyBench(again, run);
+    await again.ask('take-reading', { run });
+  });
+
+  it('leaves nothing where it is stopped', async () => {
+    const busy = await busyStation();
+    const folder = temporaryFolder();
+    const { station } = busy;
+    station.listen((news) => {
+      if (news.kind === 'work' && news.work === 'w' && news.progress) void station.ask('stop-work', { work: 'w' });
+    });
+    const backup = station.ask('back-up-record', { file: join(folder, 'b.sqlite'), work: 'w' });
+    expect(await problemOf(backup)).toBe('work-stopped');
+    const written = station.ask('export-record', { folder: join(folder, 'e'), work: 'w' });
+    expect(await problemOf(written)).toBe('work-stopped');
+    expect(await problemOf(station.ask('check-record', { work: 'w' }))).toBe('work-stopped');
+    expect(readdirSync(folder)).toEqual([]);
+  });
+
+  it('goes into the folder for backups where no name is given', async () => {
+    const { folder } = await measuredRecord();
+    const station = openedStation(folder);
+    const { file, entries } = await station.ask('back-up-record', {});
+    expect(file.startsWith(join(folder, 'backups'))).toBe(true);
+    expect(checkFile({ file }, quietly).entries).toBe(entries);
+  });
+});
+
+/** The entries that a record had at a moment, while its station is open. */
+async function openRecordEntries(folder: string, upTo: number, station: { close(): Promise<void> }) {
+  await station.close();
+  const record = openRecord(folder);
+  const entries = [...record.entries()].slice(0, upTo);
+  record.close();
+  return entries;
+}
+
+describe('restoring', () => {
+  it('keeps the record that was there under another name, and only where it is told to take its place', async () => {
+    const [good, other] = [await measuredRecord(), await measuredRecord(4)];
+    const again = () => restoreRecord(good.file, other.folder, { replace: false, going });
+    expect(await problemOf(again())).toBe('record-exists');
+    expect(checkFile({ file: other.file }, quietly).entries).toBe(other.entries.length);
+    const { kept } = await restoreRecord(good.file, other.folder, { replace: true, going });
+    expect(checkFile({ file: other.file }, quietly).entries).toBe(good.entries.length);
+    expect(checkFile({ file: kept as string }, quietly).entries).toBe(other.entries.length);
+  });
+
+  it('refuses a copy that is not whole, and a record in use', async () => {
+    const { file, folder } = await measuredRecord();
+    const broken = join(temporaryFolder(), 'broken.sqlite');
+    writeFileSync(broken, readFileSync(file).subarray(0, 30_000));
+    const empty = temporaryFolder();
+    expect(await problemOf(restoreRecord(broken, empty, { replace: false, going }))).toBe('record-damaged');
+    expect(await problemOf(restoreRecord(join(empty, 'none'), empty, { replace: false, going }))).toBe(
+      'file-unreadable',
+    );
+    expect(readdirSync(empty)).toEqual([]);
+    openedStation(folder);
+    expect(await problemOf(restoreRecord(file, folder, { replace: true, going }))).toBe('record-in-use');
+  });
+});
+
+describe('an export', () => {
+  it('is made while a run is measured, and imported it has the same hashes', async () => {
+    const busy = await busyStation();
+    const folder = join(temporaryFolder(), 'export');
+    const exported = busy.station.ask('export-record', { folder });
+    expect(await readingsUntil(busy, exported)).toBeGreaterThan(3);
+    const { entries, hash } = await exported;
+    expect(readdirSync(folder).sort()).toEqual(['entries.jsonl', 'lots.csv', 'readings.csv']);
+
+    const elsewhere = temporaryFolder();
+    const made = await importRecord(join(folder, 'entries.jsonl'), elsewhere, going);
+    expect(made).toMatchObject({ entries, hash });
+    const record = openRecord(elsewhere);
+    const lines = readFileSync(join(folder, 'entries.jsonl'), 'utf8').trimEnd().split('\n');
+    expect([...record.entries()]).toEqual(lines.map((line) => JSON.parse(line)));
+    record.close();
+    const station = openedStation(elsewhere);
+    expect((await station.ask('overview', {})).runs).toHaveLength(2);
+  });
+
+  it('has lots and readings as CSV that a spreadsheet takes for no formula', async () => {
+    const { folder } = await measuredRecord();
+    const station = openedStation(folder);
+    const claim = exampleLot();
+    await station.ask('receive-lot', { claim: { ...claim, lot: { ...claim.lot, number: '=1+1' } } });
+    const out = join(temporaryFolder(), 'export');
+    await station.ask('export-record', { folder: out });
+    const rows = (name: string): Record<string, string>[] => parse(readFileSync(join(out, name)), { columns: true });
+    expect(rows('lots.csv').map(({ lot, disposition }) => [lot, disposition])).toEqual([
+      ['L-2093', 'accepted'],
+      ['L-2093', 'on-hold'],
+      ['L-2093', ''],
+      ["'=1+1", ''],
+    ]);
+    const readings = rows('readings.csv');
+    expect(readings).toHaveLength(9);
+    expect(readings.map(({ withdrawn }) => withdrawn)).toEqual(['', 'void', '', '', '', '', '', '', '']);
+    for (const { ohms, exact_ohms, meter_text } of readings) {
+      expect(Number(ohms)).toBe(Number(exact_ohms));
+      expect(meter_text).toMatch(/^[+-]?\d/);
+    }
+    expect(await problemOf(station.ask('export-record', { folder: out }))).toBe('file-exists');
+  });
+
+  it('is not imported where a line was changed, left out, added or moved, or where there is a record', async () => {
+    const { folder } = await measuredRecord();
+    const station = openedStation(folder);
+    const out = join(temporaryFolder(), 'export');
+    await station.ask('export-record', { folder: out });
+    const lines = readFileSync(join(out, 'entries.jsonl'), 'utf8').trimEnd().split('\n');
+    const wrong: Record<string, string[]> = {
+      changed: lines.with(4, (lines[4] as string).replace('"at":"20', '"at":"21')),
+      'left out': lines.toSpliced(4, 1),
+      added: lines.toSpliced(4, 0, lines[4] as string),
+      moved: lines.toSpliced(4, 2, lines[5] as string, lines[4] as string),
+      'no JSON': lines.with(4, '{'),
+    };
+    for (const [what, text] of Object.entries(wrong)) {
+      const elsewhere = temporaryFolder();
+      mkdirSync(join(elsewhere, 'in'));
+      const file = join(elsewhere, 'in', 'entries.jsonl');
+      writeFileSync(file, text.join('\n'));
+      expect(await problemOf(importRecord(file, elsewhere, going)), what).toBe('record-import-wrong');
+      expect(existsSync(join(elsewhere, 'reelohm.sqlite')), what).toBe(false);
+    }
+    await station.close();
+    expect(await problemOf(importRecord(join(out, 'entries.jsonl'), folder, going))).toBe('record-exists');
+  });
+});
