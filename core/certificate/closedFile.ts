@@ -1,115 +1,187 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
-import { type Problem, wordsOf } from '../problem/problem.ts';
-import type { TellProgress } from '../progress/progress.ts';
-import { cellsOfCsv, csvText } from './csv.ts';
+import type { Problem } from '../problem/problem.ts';
+import { BLOCK, blocksOf, type FileBytes } from './fileBytes.ts';
+import { type Form, lineOf, SEPARATORS } from './form.ts';
+import { type Signer, signedMessage } from './signature.ts';
+import { textOf } from './utf8.ts';
 
 /**
- * A kind of CSV file whose last row is the digest of every byte before it: certificates, studies, comparisons. All of them
- * are verified alike: no byte was changed, and writing the file anew from what was put in gives the same rows.
+ * A kind of CSV file that is closed by two rows: the digest of every byte before it, and the signature of that. Certificates,
+ * studies, comparisons. All of them are verified alike (see verifyClosed.ts): no byte was changed, writing the file anew from
+ * what was put in gives the same rows, and the key that is named in it signed it.
  */
 export interface ClosedFormat {
+  /** What the file calls its format; it is signed too. */
+  name: string;
+  /** Formats of earlier versions, which are no longer verified. */
+  earlier: readonly EarlierFormat[];
   columns: readonly string[];
+  /** Of each column, whether it holds numbers. */
+  isNumeric: readonly boolean[];
   /** What all else in the file follows from, in words that go before "give". */
   inputs: string;
   /** The problem of a file that does not hold: where, and why. */
   broken(where: string, why: string): Problem;
 }
 
-/** What is checked of every closed file, in words for the person. */
-export const DIGEST_FITS =
-  'The SHA-256 in the last row fits every byte before it (it shows changes, not who wrote the file)';
-
-const DIGEST_BEGINS = utf8ToBytes('digest,sha-256,');
-
-/** Rows of cells, header first, as the whole text of a file that is closed by its digest. */
-export function closed(rows: string[][], tell?: TellProgress): string {
-  const body = csvText(rows, tell);
-  return body + digestRow(utf8ToBytes(body), rows[0]?.length ?? 0);
+/** A format that an earlier version wrote: what it is called, how many columns it has, and what it lacks. */
+export interface EarlierFormat {
+  name: string;
+  columns: number;
+  is: string;
 }
 
-/** SHA-256 of all bytes of a file, as the record keeps it and `sha256sum` prints it. */
-export function hexDigest(bytes: Uint8Array): string {
-  return bytesToHex(sha256(bytes));
+const DIGEST_BEGINS = ['digest', 'sha-256'];
+const SIGNATURE_BEGINS = ['signature', 'ed25519'];
+const DIGEST_CHARACTERS = 64;
+const SIGNATURE_CHARACTERS = 128;
+
+/** The text of a file up to its digest row, which ends it, and the digest. */
+export interface Unsigned {
+  text: string;
+  digest: string;
 }
 
-function digestRow(body: Uint8Array, columns: number): string {
-  return `digest,sha-256,${hexDigest(body)}${','.repeat(columns - 3)}\r\n`;
-}
-
-/** The bytes before a digest row of so many columns that fits them; null where there is none. */
-export function bodyOfColumns(bytes: Uint8Array, columns: number): Uint8Array | null {
-  const length = digestRow(new Uint8Array(), columns).length;
-  const body = bytes.subarray(0, Math.max(0, bytes.length - length));
-  const row = bytes.subarray(body.length);
-  // Where no digest row stands nothing needs to be digested.
-  if (!sameBytes(row.subarray(0, DIGEST_BEGINS.length), DIGEST_BEGINS)) return null;
-  return sameBytes(row, utf8ToBytes(digestRow(body, columns))) ? body : null;
-}
-
-/** The bytes before the digest row. @throws the format's problem where it does not fit them */
-export function bodyOf(bytes: Uint8Array, format: ClosedFormat): Uint8Array {
-  const body = bodyOfColumns(bytes, format.columns.length);
-  if (body === null) {
-    throw format.broken('the digest', 'the file is not, byte for byte, the one that was written');
-  }
-  return body;
-}
-
-/** All rows, header included, as cells. @throws the format's problem where it is no CSV */
-export function cellsIn(body: Uint8Array, { broken }: ClosedFormat): string[][] {
-  try {
-    return cellsOfCsv(body);
-  } catch (thrown) {
-    throw broken('its form', `it is no CSV of equal rows: ${wordsOf(thrown)}`);
-  }
-}
-
-/** All rows, header included, as cells. @throws the format's problem where it is no CSV, or has other columns */
-export function cellsOfBody(body: Uint8Array, format: ClosedFormat): string[][] {
-  const cells = cellsIn(body, format);
-  if (cells[0]?.join() !== format.columns.join()) {
-    throw format.broken('row 1', `the columns are not ${format.columns.join()}`);
-  }
-  return cells;
+/** A file as a text that is to be signed. @param rows without header, as cells */
+export function unsigned(rows: Iterable<readonly string[]>, format: ClosedFormat): Unsigned {
+  let text = '';
+  const digest = writeUnsigned(rows, format, 'dot', (chunk) => {
+    text += textOf(chunk);
+  });
+  return { text, digest };
 }
 
 /**
- * Compares the file's rows (header first) with the rows, without header, that its own inputs give.
- * @throws the format's problem, naming the first row and column that differ
+ * Writes a file up to and with its digest row, chunk by chunk, each a whole number of lines. What is digested is always the form
+ * `dot`. Returns the digest.
+ * @param rows without header, as cells @param put takes each chunk; it is its own from then on
  */
-export function mustComeOutTheSame(
-  cells: readonly string[][],
-  again: readonly string[][],
-  { columns, inputs, broken }: ClosedFormat,
-): void {
-  for (const [index, given] of again.entries()) {
-    const said = cells[index + 1] ?? [];
-    const place = given.findIndex((cell, column) => cell !== said[column]);
-    if (place < 0) continue;
-    const [there, wanted] = [quoted(said[place] ?? ''), quoted(given[place] ?? '')];
-    throw broken(`row ${index + 2}`, `${columns[place]} is ${there}, but ${inputs} give ${wanted}`);
-  }
-  if (cells.length > again.length + 1) throw broken(`row ${again.length + 2}`, 'this row is too many');
+export function writeUnsigned(
+  rows: Iterable<readonly string[]>,
+  format: ClosedFormat,
+  form: Form,
+  put: (chunk: Uint8Array) => void,
+): string {
+  const { isNumeric } = format;
+  const hash = sha256.create();
+  let lines: string[] = [];
+  let digested: string[] = [];
+  let length = 0;
+  const flush = () => {
+    const chunk = utf8ToBytes(lines.join(''));
+    hash.update(form === 'dot' ? chunk : utf8ToBytes(digested.join('')));
+    put(chunk);
+    lines = [];
+    digested = [];
+    length = 0;
+  };
+  const add = (cells: readonly string[]) => {
+    const line = lineOf(cells, form, isNumeric);
+    lines.push(line);
+    if (form !== 'dot') digested.push(lineOf(cells, 'dot', isNumeric));
+    length += line.length;
+    if (length >= BLOCK) flush();
+  };
+  add(format.columns);
+  for (const cells of rows) add(cells);
+  flush();
+  const digest = bytesToHex(hash.digest());
+  put(utf8ToBytes(digestRow(digest, format, form)));
+  return digest;
 }
 
-/** Equal cells can still be quoted otherwise, or hold bytes that are no UTF-8. @throws the format's problem */
-export function mustBeWrittenAlike(
-  body: Uint8Array,
-  again: readonly string[][],
-  format: ClosedFormat,
-  tell?: TellProgress,
-): void {
-  if (!sameBytes(utf8ToBytes(csvText([[...format.columns], ...again], tell)), body)) {
-    throw format.broken('its form', 'the rows are not written as this format writes them');
+/** The last row: the signature of the format's name and the digest. */
+export function signatureRow(
+  digest: string,
+  format: Pick<ClosedFormat, 'name' | 'columns'>,
+  form: Form,
+  signer: Signer,
+): string {
+  return lastRow(SIGNATURE_BEGINS, bytesToHex(signer.sign(signedMessage(format.name, digest))), format, form);
+}
+
+/** The whole text of a file, signed. */
+export function signed(
+  { text, digest }: Unsigned,
+  format: Pick<ClosedFormat, 'name' | 'columns'>,
+  signer: Signer,
+): string {
+  return text + signatureRow(digest, format, 'dot', signer);
+}
+
+function digestRow(digest: string, format: Pick<ClosedFormat, 'columns'>, form: Form): string {
+  return lastRow(DIGEST_BEGINS, digest, format, form);
+}
+
+function lastRow(
+  begins: readonly string[],
+  value: string,
+  { columns }: Pick<ClosedFormat, 'columns'>,
+  form: Form,
+): string {
+  const separator = SEPARATORS[form];
+  return `${[...begins, value].join(separator)}${separator.repeat(columns.length - begins.length - 1)}\r\n`;
+}
+
+/** The two rows that close a file, as they stand there. */
+export interface Closing {
+  /** The bytes before the digest row. */
+  bodySize: number;
+  /** What the digest row says. */
+  digest: string;
+  /** In hex; null where there is none. */
+  signature: string | null;
+}
+
+/** The closing rows of a file of these columns; null where no digest row ends it, nor one that a signature stands behind. */
+export function closingOf(file: FileBytes, format: Pick<ClosedFormat, 'columns'>, form: Form): Closing | null {
+  const valueIn = (begins: readonly string[], characters: number, end: number): string | null => {
+    const size = lastRow(begins, '0'.repeat(characters), format, form).length;
+    if (end < size) return null;
+    const row = textOf(file.slice(end - size, end));
+    const value = row.slice(begins.join().length + 1).slice(0, characters);
+    return /^[0-9a-f]+$/.test(value) && row === lastRow(begins, value, format, form) ? value : null;
+  };
+  const signature = valueIn(SIGNATURE_BEGINS, SIGNATURE_CHARACTERS, file.size);
+  const signatureSize = signature === null ? 0 : lastRow(SIGNATURE_BEGINS, signature, format, form).length;
+  const digest = valueIn(DIGEST_BEGINS, DIGEST_CHARACTERS, file.size - signatureSize);
+  if (digest === null) return null;
+  return { bodySize: file.size - signatureSize - digestRow(digest, format, form).length, digest, signature };
+}
+
+const LF = 10;
+
+/**
+ * SHA-256 in hex of a whole file, as the record keeps it and `sha256sum` prints it, and of the bytes before a place in it; how many
+ * lines there are before that.
+ */
+export function digestsOf(file: FileBytes, before: number): { whole: string; body: string; lines: number } {
+  const hash = sha256.create();
+  let lines = 0;
+  for (const block of blocksOf(file, 0, before)) {
+    hash.update(block);
+    for (let at = block.indexOf(LF); at >= 0; at = block.indexOf(LF, at + 1)) lines++;
   }
+  const body = bytesToHex(hash.clone().digest());
+  for (const block of blocksOf(file, before, file.size)) hash.update(block);
+  return { whole: bytesToHex(hash.digest()), body, lines };
+}
+
+/** SHA-256 in hex of a file's rows as the form `dot` writes them. @param rows as that form has their cells, header included */
+export function digestOfRows(rows: Iterable<readonly string[]>, { isNumeric }: ClosedFormat): string {
+  const hash = sha256.create();
+  let text = '';
+  for (const cells of rows) {
+    text += lineOf(cells, 'dot', isNumeric);
+    if (text.length < BLOCK) continue;
+    hash.update(utf8ToBytes(text));
+    text = '';
+  }
+  return bytesToHex(hash.update(utf8ToBytes(text)).digest());
 }
 
 /** A cell's content as a message quotes it: not all of an endless one. */
 export function quoted(content: string): string {
   return content.length > 80 ? `"${content.slice(0, 80)}…"` : `"${content}"`;
-}
-
-function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && a.every((byte, index) => byte === b[index]);
 }

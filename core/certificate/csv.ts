@@ -7,10 +7,13 @@ import { plainText, safeText } from './safeText.ts';
 
 const RFC_4180 = { delimiter: ',', record_delimiter: '\r\n' };
 
+/** The columns whose cells may hold text of people and meters. */
+const TEXTS: ReadonlySet<Column> = new Set(['text', 'by', 'meter_text']);
+
 function cellOf(column: Column, value: string): string {
-  if (column === 'text' || column === 'by') return safeText(value);
+  if (value === '' || !TEXTS.has(column)) return value;
   // A meter's number such as +4.70213E+03 is a number to a spreadsheet too; anything else it may have said is text.
-  return column === 'meter_text' && meterNumber(value) === null ? safeText(value) : value;
+  return column === 'meter_text' && meterNumber(value) !== null ? value : safeText(value);
 }
 
 /** The cells of a row as they stand in the file. */
@@ -20,7 +23,7 @@ export function cellsOf(row: Row): string[] {
 
 /** The value of one cell as it was meant. */
 export function meantBy(column: Column, cell: string): string {
-  return column === 'text' || column === 'by' || column === 'meter_text' ? plainText(cell) : cell;
+  return cell !== '' && TEXTS.has(column) ? plainText(cell) : cell;
 }
 
 /** Rows of cells as CSV text. */

@@ -1,5 +1,5 @@
 /**
- * The certificate of one run, format 4.
+ * The certificate of one run, format 5.
  *
  * One CSV file (RFC 4180): UTF-8 without byte order mark, lines end with CRLF, the first row names the columns, every
  * row has all columns, cells are quoted only where they must be. Rows are counted from 1, the header being row 1.
@@ -30,7 +30,8 @@
  *
  * Rows, in the order of the file:
  *
- * 1. `certificate`, `bench, kind`, `lot`, `part`, `measurement` (how the lot was to be measured and how long checks hold),
+ * 1. `certificate` (format, version, run, the `key` it is signed by as fingerprint and public key in hex, and of a `reprint` the
+ *    number of the copy, from 2, when it was made, and the SHA-256 of the copy before it), `bench, kind`, `lot`, `part`, `measurement` (how the lot was to be measured and how long checks hold),
  *    `decision` (the rule, how many times U its guard bands are wide, the standard deviation of the process where it was
  *    given), `temperature` (at which the value is wanted, what is known of the coefficient, how well the ambient temperature
  *    is known), `plan`; of a study `order`, its turns in the order that follows from its seed: what was to be done;
@@ -51,7 +52,7 @@
  *    - `drift`: how far the meter moved by its reference;
  *    - `figure`, of a lot: spread, capability, fraction outside, tolerance interval, shape, outliers, trend;
  *    - `study`, of a study instead: variance, components, conclusions, notes.
- * 4. `disposition`, `digest`.
+ * 4. `disposition`, `digest`, `signature`.
  *
  * - Numbers are plain decimals with a dot, no exponent and no grouping (only `meter_text` may have an exponent).
  * - Text that a spreadsheet could take for a formula carries an apostrophe more (see safeText.ts).
@@ -66,21 +67,27 @@
  *   and a p below 0.000001 is said to be so in `text`. Where a figure cannot be given, or would say nothing, `text` says why
  *   and the cells of its figure are empty.
  * - A piece measured again is asked for at its own position. A reading whose position is another one than asked for was taken there by
- *   the inspector; `summary` counts them. That place is put in, as names are: where it was altered to another such place, only the
- *   digest shows it.
+ *   the inspector; `summary` counts them. That place is put in, as names are: where it was altered to another such place, only
+ *   digest and signature show it.
  * - What depends on how the meter was reached is not on it: the same run over any line makes the same rows.
  * - The words of checks, summary and figures are part of the format: they are compared when a certificate is verified, so
  *   changing one makes a new format.
- * - The last row is `digest,sha-256,` and the SHA-256 in lower-case hex of all bytes before that row. It shows any change
- *   to the file since it was written; it does not show who wrote it.
+ * - The last row but one is `digest,sha-256,` and the SHA-256 in lower-case hex of all bytes before that row. It shows any change
+ *   to the file since it was written.
+ * - The last row is `signature,ed25519,` and the Ed25519 signature (RFC 8032) in lower-case hex, by the key that the file names, of the
+ *   lines `Reelohm signature 1`, name of the format and digest, each with a line feed. It shows that who closed the file had that key;
+ *   whose key it is, the file cannot show. Hex and not base64, since base64 may begin as a formula does.
+ * - For spreadsheets with a decimal comma there is a second form (form.ts): semicolons part the cells, and in the columns of numbers
+ *   the dot is a comma. Digest and signature in it are those of the first form, which it is turned back into when it is verified.
  */
-export const FORMAT = 'Reelohm certificate 4';
+export const FORMAT = 'Reelohm certificate 5';
 
 /** Written by earlier versions and no longer verified: how many columns they have, and what they lack. */
 export const EARLIER_FORMATS = [
   { name: 'Reelohm certificate 1', columns: 12, is: 'format 1, without checks of the bench' },
   { name: 'Reelohm certificate 2', columns: 16, is: 'format 2, without uncertainty and decision rule' },
   { name: 'Reelohm certificate 3', columns: 21, is: 'format 3, without positions along the reel' },
+  { name: 'Reelohm certificate 4', columns: 23, is: 'format 4, without a signature' },
 ] as const;
 
 export const COLUMNS = [
@@ -111,10 +118,30 @@ export const COLUMNS = [
 
 export type Column = (typeof COLUMNS)[number];
 
+/** The columns that hold numbers and nothing else; `item` is a number only of some rows. */
+export const NUMERIC_COLUMNS = [
+  'piece',
+  'asked_position',
+  'position',
+  'pieces',
+  'ohms',
+  'zero_ohms',
+  'temperature_ohms',
+  'expanded_ohms',
+  'coverage_factor',
+  'lower_ohms',
+  'upper_ohms',
+  'volts',
+  'celsius',
+  'percent',
+  'number',
+  'wrong_percent',
+] as const satisfies readonly Column[];
+
 /** Rows in which nothing is put in: all of them follow from the rows before. */
 export const FOLLOWING = ['summary', 'worth', 'drift', 'figure', 'study'] as const;
 
-/** What a row may describe; the digest comes after all. */
+/** What a row may describe; digest and signature come after all. */
 export type RowKind =
   | 'certificate'
   | 'bench'
@@ -125,6 +152,7 @@ export type RowKind =
   | 'temperature'
   | 'plan'
   | 'positions'
+  | 'switching'
   | 'order'
   | 'meter'
   | 'check'
@@ -134,6 +162,8 @@ export type RowKind =
   | 'override'
   | 'reading'
   | 'void'
+  | 'hold'
+  | 'correction'
   | (typeof FOLLOWING)[number]
   | 'disposition';
 
@@ -149,7 +179,15 @@ export function piecesRow(row: RowKind, item: string, count: number): Row {
 }
 
 /** By what a plan was chosen. */
-export const CHOSEN_BY = { aql: 'AQL', agreed: 'agreed numbers', study: 'study' } as const;
+export const CHOSEN_BY = {
+  aql: 'AQL',
+  agreed: 'agreed numbers',
+  'zero-acceptance': 'zero acceptance',
+  'two-point': 'two points',
+  variables: 'variables',
+  'every-piece': 'every piece',
+  study: 'study',
+} as const;
 
 /** How function and range of a meter were set. */
 export const SET_BY = {

@@ -1,4 +1,4 @@
-import { type BenchCheck, counts, type Happening, type Reading, type Run } from '../inspection/run.ts';
+import { type BenchCheck, counts, type Decided, type Happening, type Reading, type Run } from '../inspection/run.ts';
 import { counting, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { significantPercent } from '../quantity/significant.ts';
 import type { Found } from '../readiness/check.ts';
@@ -9,22 +9,20 @@ import { type Row, textRow } from './format.ts';
 import { meterRows } from './meterRows.ts';
 
 /** All that happened at the bench, readings included, in the order it happened. */
-export function historyRows(run: Run, tell: TellProgress = TELL_NOBODY): Row[] {
+export function* historyRows(run: Run, tell: TellProgress = TELL_NOBODY): Generator<Row> {
   const { history, readings } = run;
-  const rows: Row[] = [];
   const happenings = history[Symbol.iterator]();
   let happening = happenings.next();
-  const putThoseBefore = (reading: number) => {
+  function* thoseBefore(reading: number): Generator<Row> {
     for (; !happening.done && happening.value.afterReading < reading; happening = happenings.next()) {
-      rows.push(...happeningRows(happening.value));
+      yield* happeningRows(happening.value);
     }
-  };
-  for (const reading of counting(readings, { step: 'readings', of: readings.size }, tell)) {
-    putThoseBefore(reading.reading);
-    rows.push(readingRow(reading, run));
   }
-  putThoseBefore(Number.POSITIVE_INFINITY);
-  return rows;
+  for (const reading of counting(readings, { step: 'readings', of: readings.size }, tell)) {
+    yield* thoseBefore(reading.reading);
+    yield readingRow(reading, run);
+  }
+  yield* thoseBefore(Number.POSITIVE_INFINITY);
 }
 
 function happeningRows(happening: Happening): Row[] {
@@ -48,7 +46,28 @@ function happeningRows(happening: Happening): Row[] {
       const { reading, reason, by, at } = happening;
       return [{ row: 'void', item: String(reading), text: reason, by, at }];
     }
+    case 'held':
+      return [{ row: 'hold', item: 'put on hold', text: happening.reason, by: happening.by, at: happening.at }];
+    case 'hold-lifted':
+      return [{ row: 'hold', item: 'lifted', text: happening.reason, by: happening.by, at: happening.at }];
+    case 'decision-corrected':
+      return [...decisionRows('decision was', happening.was), ...decisionRows('decision became', happening.is)];
+    case 'fact-corrected': {
+      const { fact, was, is, reason, by, at } = happening;
+      return [
+        { row: 'correction', item: fact, text: reason, by, at },
+        textRow('correction', 'was', was),
+        textRow('correction', 'became', is),
+      ];
+    }
   }
+}
+
+function decisionRows(item: string, { disposition, by, at, reason, approvedBy }: Decided): Row[] {
+  return [
+    { row: 'correction', item, text: disposition, by, at },
+    { row: 'correction', item: 'its reason', text: reason, by: approvedBy ?? '' },
+  ];
 }
 
 function checkRows({ check, outcome, why, by, at, found, reference, zeroOhms }: BenchCheck): Row[] {

@@ -1,7 +1,7 @@
 import { checked } from '../contract/invalid.ts';
 import { apply } from '../inspection/apply.ts';
 import { type Command, decide } from '../inspection/decide.ts';
-import type { InspectionEvent } from '../inspection/event.ts';
+import { CORRECTABLE, type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { positionsAreKnown } from '../inspection/positionTaken.ts';
 import type { Run } from '../inspection/run.ts';
 import { Problem } from '../problem/problem.ts';
@@ -51,10 +51,60 @@ export function readHistory(rows: RowReader, received: Run): Run {
       rows.take('void');
       const reading = Number(row.value('item'));
       doing(row, { type: 'void-reading', reading, by: row.named('by'), reason: row.value('text') });
+    } else if (row.is('hold')) {
+      rows.take('hold');
+      const said = { by: row.named('by'), reason: row.value('text') };
+      const isLifted = row.oneOf('item', ['put on hold', 'lifted']) === 'lifted';
+      doing(row, isLifted ? { type: 'lift-hold', ...said } : { type: 'decide-lot', disposition: 'on-hold', ...said });
+    } else if (row.is('correction', 'decision was')) {
+      const was = readDecided(rows, 'decision was');
+      // The decision itself stands nowhere else; behind an earlier correction it is the one that was made by that.
+      if (run.decided === null) doing(row, { type: 'decide-lot', ...was.said }, was.at);
+      mustBe(row, run.decided, was);
+      const became = rows.peek();
+      const { said, at } = readDecided(rows, 'decision became');
+      const { disposition } = said;
+      if (disposition === 'studied') throw became.broken('a decision of a lot cannot become a study');
+      doing(became, { type: 'correct-decision', ...said, disposition }, at);
+    } else if (row.is('correction')) {
+      happen(row, [readCorrectedFact(rows)]);
     } else {
       return run;
     }
   }
+}
+
+interface DecisionSaid {
+  said: { disposition: Disposition; by: string; reason: string; approvedBy: string | null };
+  at: string;
+}
+
+function readDecided(rows: RowReader, item: string): DecisionSaid {
+  const row = rows.take('correction', item);
+  const because = rows.take('correction', 'its reason');
+  const approvedBy = because.value('by') === '' ? null : because.value('by');
+  const disposition = row.oneOf('text', dispositions.options);
+  return { said: { disposition, by: row.named('by'), reason: because.value('text'), approvedBy }, at: row.time() };
+}
+
+function mustBe(row: FileRow, decided: Run['decided'], { said, at }: DecisionSaid): void {
+  const { disposition, by, reason, approvedBy } = said;
+  const isIt =
+    decided?.disposition === disposition &&
+    decided.by === by &&
+    decided.reason === reason &&
+    decided.approvedBy === approvedBy &&
+    decided.at === at;
+  if (!isIt) throw row.broken('it is not the decision that stood');
+}
+
+/** The rows of lot and part say what is right since; that it was once otherwise follows from nothing else. */
+function readCorrectedFact(rows: RowReader): InspectionEvent {
+  const row = rows.take('correction');
+  const fact = row.oneOf('item', CORRECTABLE);
+  const was = rows.take('correction', 'was').value('text');
+  const is = rows.take('correction', 'became').value('text');
+  return { type: 'facts-corrected', at: row.time(), by: row.named('by'), fact, was, is, reason: row.value('text') };
 }
 
 /** What comes after a check rests on it, so a wrong outcome is named here and not where it first shows. */

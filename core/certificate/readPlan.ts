@@ -1,7 +1,9 @@
 import { checked } from '../contract/invalid.ts';
-import { LEVELS } from '../sampling/codeLetter.ts';
+import { type LotFacts, STOPPING } from '../inspection/event.ts';
 import { type Plan, planFor } from '../sampling/plan.ts';
+import { type PlanChoice, planChoice } from '../sampling/planChoice.ts';
 import { mustBeDrawable, type PositionsChoice, positionsChoice, type Sampled } from '../sampling/positions.ts';
+import { SEVERITIES } from '../sampling/singlePlan.ts';
 import { type StudyChoice, type StudyChoiceInput, studyChoice } from '../study/studyPlan.ts';
 import { type TemperatureFacts, temperatureFacts } from '../uncertainty/temperatureFacts.ts';
 import { type DecisionRule, decisionRule } from '../window/decisionRule.ts';
@@ -44,24 +46,83 @@ export function readTemperature(rows: RowReader): TemperatureFacts {
 /** The plan that follows from how it was chosen. @throws problem certificate-broken with the row */
 export function readPlan(rows: RowReader, lotSize: number): Plan {
   const chosen = rows.take('plan', 'chosen by');
-  const by = chosen.oneOf('text', Object.values(CHOSEN_BY));
-  if (by === CHOSEN_BY.study) {
+  const words = chosen.oneOf('text', Object.values(CHOSEN_BY));
+  const kind = (Object.keys(CHOSEN_BY) as (keyof typeof CHOSEN_BY)[]).find((each) => CHOSEN_BY[each] === words);
+  if (kind === 'study') {
     const choice = readStudy(rows);
     const plan = chosen.holds(() => planFor(lotSize, checked<StudyChoice>('the study', studyChoice, choice)));
-    // Nothing is taken from the order: it follows from the seed.
     for (const _ of rows.all('order'));
     return plan;
   }
-  if (by === CHOSEN_BY.aql) {
-    const level = rows.take('plan', 'inspection level').oneOf('text', LEVELS);
-    const aql = rows.take('plan', 'AQL').decimal('percent');
-    rows.take('plan', 'code letter');
-    rows.take('plan', 'plan letter');
-    readNumbers(rows);
-    return chosen.holds(() => planFor(lotSize, { kind: 'aql', level, aql }));
+  const asked = { kind, ...readAsked(rows, kind as Counted) };
+  const numbers = readNumbers(rows);
+  const choice =
+    kind === 'agreed' ? { kind, ...numbers } : kind === 'every-piece' ? { ...asked, accept: numbers.accept } : asked;
+  return chosen.holds(() => planFor(lotSize, checked<PlanChoice>('the plan', planChoice, choice)));
+}
+
+type Counted = Exclude<keyof typeof CHOSEN_BY, 'study'>;
+
+/** What was asked for, as far as rows of its own say it. */
+function readAsked(rows: RowReader, kind: Counted): object {
+  const text = (item: string) => rows.take('plan', item).value('text');
+  const percent = (item: string) => rows.take('plan', item).decimal('percent');
+  const byAql = () => ({ level: text('inspection level'), aql: percent('AQL') });
+  const byPoints = () => ({
+    acceptedPercent: percent('accepted quality'),
+    producerRiskPercent: percent("producer's risk"),
+    refusedPercent: percent('refused quality'),
+    consumerRiskPercent: percent("consumer's risk"),
+  });
+  switch (kind) {
+    case 'aql':
+      return { standard: text('standard'), severity: text('inspection'), sampling: text('sampling'), ...byAql() };
+    case 'zero-acceptance':
+      return { refusedPercent: percent('refused quality'), riskPercent: percent("consumer's risk") };
+    case 'two-point':
+      return { ...byPoints(), of: text('counted of') };
+    case 'variables': {
+      const by = rows.peek().is('plan', 'inspection')
+        ? { kind: 'aql', severity: text('inspection'), ...byAql() }
+        : { kind: 'two-point', ...byPoints() };
+      rows.take('plan', 'spread').oneOf('text', ['of the sample', 'known']);
+      return { by, spreadOhms: rows.take('plan', 'known spread').decimalOrNone('ohms') };
+    }
+    case 'agreed':
+    case 'every-piece':
+      return {};
   }
-  const { sampleSize, accept } = readNumbers(rows);
-  return chosen.holds(() => planFor(lotSize, { kind: 'agreed', sampleSize, accept }));
+}
+
+/** @throws problem certificate-broken with the row */
+export function readClasses(rows: RowReader): Pick<LotFacts, 'classA' | 'stopping'> {
+  const told = rows.take('plan', 'class A').oneOf('text', ['not told apart', 'open, short or wrong value']);
+  const classA =
+    told === 'not told apart'
+      ? null
+      : {
+          accept: rows.take('plan', 'class A, acceptance number').pieces(),
+          beyondPercent: rows.take('plan', 'class A, wrong value beyond a limit by').decimal('percent'),
+        };
+  return { classA, stopping: rows.take('plan', 'measuring ends early').oneOf('text', STOPPING) };
+}
+
+/** How inspection stood: it rests on other lots, which no certificate of this one can show. @throws problem certificate-broken with the row */
+export function readSwitching(rows: RowReader): { switching: LotFacts['switching']; offeredAgainAfter: number | null } {
+  const again = rows.take('switching', 'offered again after run');
+  const offeredAgainAfter = again.value('number') === '' ? null : again.pieces('number');
+  if (!rows.peek().is('switching', 'by the rules')) return { switching: null, offeredAgainAfter };
+  const severity = rows.take('switching', 'by the rules').oneOf('text', [...SEVERITIES, 'discontinued']);
+  const reducedAllowed = rows.take('switching', 'reduced may be chosen').oneOf('text', ['yes', 'no']) === 'yes';
+  const score = rows.take('switching', 'score').decimalOrNone('number');
+  const why = rows.take('switching', 'why').value('text');
+  const rests = rows.take('switching', 'rests on runs');
+  const behind = rests.value('text') === '' ? [] : rests.value('text').split(' ').map(Number);
+  if (!behind.every((run) => Number.isSafeInteger(run) && run > 0)) throw rests.broken('a run has no number');
+  const overridden = rows.peek().is('switching', 'overridden') ? rows.take('switching', 'overridden') : null;
+  const override = overridden && { by: overridden.named('by'), reason: overridden.value('text') };
+  const switching = { severity, reducedAllowed, score: score === null ? null : Number(score), why, behind, override };
+  return { switching, offeredAgainAfter };
 }
 
 /**
@@ -79,13 +140,24 @@ export function readPositions(rows: RowReader, sampled: Omit<Sampled, 'positions
   });
 }
 
+/** Numbers that follow from what was asked for, but for agreed ones. */
 function readNumbers(rows: RowReader): { sampleSize: number; accept: number } {
+  for (const letter of ['code letter', 'plan letter']) for (const _ of rows.all('plan', letter));
   const sampleSize = rows.take('plan', 'sample size').pieces();
+  for (const _ of rows.all('plan', 'acceptability constant k'));
   const accept = rows.take('plan', 'acceptance number').pieces();
   rows.take('plan', 'rejection number');
+  for (const item of FURTHER) for (const _ of rows.all('plan', item));
   rows.take('plan', 'every piece');
   return { sampleSize, accept };
 }
+
+const FURTHER = [
+  'further pieces',
+  'further pieces, how many',
+  'further pieces, acceptance number',
+  'further pieces, rejection number',
+];
 
 function readStudy(rows: RowReader): StudyChoiceInput {
   const design = rows.take('plan', 'design').oneOf('text', ['crossed', 'single']);

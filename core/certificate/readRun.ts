@@ -5,9 +5,13 @@ import type { Run } from '../inspection/run.ts';
 import { type Tolerance, type Window, windowOf } from '../window/window.ts';
 import { BENCH_KIND, FOLLOWING, FORMAT } from './format.ts';
 import { readHistory } from './readHistory.ts';
-import { readDecisionRule, readPlan, readPositions, readTemperature } from './readPlan.ts';
+import { readClasses, readDecisionRule, readPlan, readPositions, readSwitching, readTemperature } from './readPlan.ts';
 import type { FileRow, RowReader } from './rowReader.ts';
-import type { About } from './rowsOf.ts';
+import type { About, Reprint } from './rowsOf.ts';
+import { publicKeyIn } from './signature.ts';
+
+/** The number of the copy that is the first reprint. */
+const FIRST_REPRINT = 2;
 
 /** How the lot was decided. */
 export type Decision = NonNullable<Run['decided']>;
@@ -32,14 +36,28 @@ export function readRun(rows: RowReader): { run: Run; decided: Decision; about: 
   const decision = readDecisionRule(rows);
   const temperature = readTemperature(rows);
   const plan = readPlan(rows, size);
+  const classes = readClasses(rows);
+  const { switching, offeredAgainAfter } = readSwitching(rows);
   const positions = readPositions(rows, { lot: { size }, plan });
-  const lot = { number: lotNumber, supplier, reel, size };
-  const asked = { part, window, lot, plan, positions, measurement, checks, decision, temperature };
+  const lot = { number: lotNumber, supplier, reel, size, offeredAgainAfter };
+  const asked = {
+    part,
+    window,
+    lot,
+    plan,
+    ...classes,
+    switching,
+    positions,
+    measurement,
+    checks,
+    decision,
+    temperature,
+  };
   const facts: LotFacts = { inspector: received.named(), ...asked };
   const run = readHistory(rows, apply(null, { type: 'lot-received', at: received.time(), facts }));
   mustBeOfKind(run, kind);
   for (const kind of FOLLOWING) for (const _ of rows.all(kind));
-  const decided = readDecision(rows);
+  const decided = readDecision(rows, run.decided);
   rows.end();
   return { run, decided, about };
 }
@@ -50,7 +68,19 @@ function readAbout(rows: RowReader): About {
   const version = rows.take('certificate', 'program version').value('text');
   const run = rows.take('certificate', 'run');
   if (!/^[1-9]\d{0,14}$/.test(run.value('text'))) throw run.broken('the run has no number');
-  return { version, run: Number(run.value('text')) };
+  const key = rows.take('certificate', 'key');
+  const publicKey = publicKeyIn(key.value('text'));
+  if (publicKey === null) throw key.broken('it names no Ed25519 key by its fingerprint');
+  return { version, run: Number(run.value('text')), publicKey, reprint: readReprint(rows) };
+}
+
+function readReprint(rows: RowReader): Reprint | null {
+  if (!rows.peek().is('certificate', 'reprint')) return null;
+  const row = rows.take('certificate', 'reprint');
+  const [after, copy] = [row.value('text'), row.pieces('number')];
+  if (!/^[0-9a-f]{64}$/.test(after)) throw row.broken('it says no SHA-256 of the copy before it');
+  if (copy < FIRST_REPRINT) throw row.broken(`a reprint is the second copy or a later one, not ${copy}`);
+  return { copy, after, at: row.time() };
 }
 
 function mustBeOfKind({ meter }: Run, kind: FileRow): void {
@@ -108,10 +138,13 @@ function readPart(rows: RowReader): { part: LotFacts['part']; window: Window } {
   return { part: { number, description, nominal, tolerance, ratedWatts }, window };
 }
 
-function readDecision(rows: RowReader): Decision {
+/** @param before the decision that came out of holds and corrections, where there were any */
+function readDecision(rows: RowReader, before: Run['decided']): Decision {
   const row = rows.take('disposition', 'disposition');
   const disposition = row.oneOf('text', dispositions.options);
   const by = rows.take('disposition', 'by').named();
   const reason = rows.take('disposition', 'reason').value('text');
-  return { disposition, by, at: row.time(), reason };
+  const approved = rows.take('disposition', 'approved against the plan by').value('text');
+  const approvedBy = approved === '' ? null : approved;
+  return { disposition, by, at: row.time(), reason, approvedBy, firstAt: before?.firstAt ?? row.time() };
 }

@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import { Problem, problem } from '../problem/problem.ts';
-import { BETWEEN_TELLINGS, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { decimalText } from '../quantity/decimal.ts';
+import { type BrokenFile, brokenRow } from './brokenFile.ts';
 import { quoted } from './closedFile.ts';
 import { meantBy } from './csv.ts';
 import { COLUMNS, type Column, type RowKind } from './format.ts';
@@ -9,10 +9,16 @@ import { COLUMNS, type Column, type RowKind } from './format.ts';
 const time = z.iso.datetime({ offset: true });
 const PIECES = /^\d{1,15}$/;
 
+/** Below the names of the columns. */
+const FIRST_ROW = 2;
+
 /** Says where a certificate does not hold. Rows are counted from 1, the header being row 1. */
-export function broken(row: number, why: string): Problem {
-  return problem('certificate-broken', `row ${row}`, why);
+export function broken(row: number, why: string): BrokenFile {
+  return brokenRow((where, because) => problem('certificate-broken', where, because), row, why);
 }
+
+/** Where each column stands in a row. */
+const PLACES = Object.fromEntries(COLUMNS.map((column, place) => [column, place])) as Record<Column, number>;
 
 /** One row of the file, read cell by cell. Every refusal names the row. */
 export class FileRow {
@@ -25,7 +31,7 @@ export class FileRow {
   }
 
   value(column: Column): string {
-    return meantBy(column, this.cells[COLUMNS.indexOf(column)] ?? '');
+    return meantBy(column, this.cells[PLACES[column]] ?? '');
   }
 
   /** The text of a row that must have one: a name or number somebody gave. */
@@ -72,7 +78,7 @@ export class FileRow {
     return value;
   }
 
-  broken(why: string): Problem {
+  broken(why: string): BrokenFile {
     return broken(this.number, why);
   }
 
@@ -89,19 +95,28 @@ export class FileRow {
 
 /** Reads the rows of a certificate one after the other, each being the one that must come next. */
 export class RowReader {
-  readonly #rows: readonly (readonly string[])[];
-  readonly #tell: TellProgress;
-  #next = 1;
+  readonly #rows: Iterator<readonly string[]>;
+  #next: FileRow;
 
-  /** @param rows all rows of the file, header included, digest left out @param tell told of rows as they are taken */
-  constructor(rows: readonly (readonly string[])[], tell: TellProgress = TELL_NOBODY) {
-    this.#rows = rows;
-    this.#tell = tell;
+  /** @param rows all rows of the file without header, digest and signature; each is read when it is come to */
+  constructor(rows: Iterable<readonly string[]>) {
+    this.#rows = rows[Symbol.iterator]();
+    this.#next = this.#read(FIRST_ROW);
+  }
+
+  #read(number: number): FileRow {
+    const { done, value } = this.#rows.next();
+    return new FileRow(number, done ? [] : value);
+  }
+
+  /** How many rows were taken, the header among them. */
+  get count(): number {
+    return this.#next.number - 1;
   }
 
   /** The row that comes next; one of empty cells at the end. */
   peek(): FileRow {
-    return new FileRow(this.#next + 1, this.#rows[this.#next] ?? []);
+    return this.#next;
   }
 
   /** The row that must come next. */
@@ -112,8 +127,7 @@ export class RowReader {
       const there = found.cells.length === 0 ? 'the end' : quoted(`${found.value('row')}, ${found.value('item')}`);
       throw found.broken(`"${wanted}" must stand here and not ${there}`);
     }
-    this.#next += 1;
-    if (this.#next % BETWEEN_TELLINGS === 0) this.#tell({ step: 'rows-read', done: this.#next, of: this.#rows.length });
+    this.#next = this.#read(found.number + 1);
     return found;
   }
 

@@ -1,3 +1,4 @@
+import { isCertificateStale } from '../inspection/certificateStale.ts';
 import type { Run } from '../inspection/run.ts';
 import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import type { Tolerance } from '../window/window.ts';
@@ -5,41 +6,65 @@ import { driftRows } from './driftRows.ts';
 import { figureRows } from './figureRows.ts';
 import { BENCH_KIND, FORMAT, piecesRow, type Row, textRow } from './format.ts';
 import { historyRows } from './historyRows.ts';
-import { decisionRows, planRows, positionsRows, temperatureRows } from './planRows.ts';
+import { classRows, decisionRows, planRows, positionsRows, switchingRows, temperatureRows } from './planRows.ts';
+import { keyText } from './signature.ts';
 import { studyRows } from './studyRows.ts';
 import { summaryRows } from './summaryRows.ts';
 import { worthRows } from './worthRows.ts';
 
-/** Names the certificate's run and the program that wrote it. */
+/** Names the certificate's run, the program that wrote it and the key it is signed by. */
 export interface About {
   run: number;
   version: string;
+  /** The public key it is signed by, 64 characters of hex. */
+  publicKey: string;
+  /** Null on the first certificate of a decision. */
+  reprint: Reprint | null;
+}
+
+/** That a certificate is written once more of the same decision. */
+export interface Reprint {
+  /** The number of the copy, from 2. */
+  copy: number;
+  /** SHA-256 (hex) of the file that was written before it. */
+  after: string;
+  /** When, in ISO 8601 with offset. */
+  at: string;
 }
 
 /**
- * All rows of a certificate but header and digest, in order. Where and how the meter was reached is not on it.
+ * Whether a certificate that is written now is a reprint: where one was written that still says what is so. One of a hold that was lifted
+ * since, or of before a correction, is another certificate.
+ * @param at the time now
+ */
+export function reprintOf(run: Run, at: string): Reprint | null {
+  const before = run.certificates.filter((one) => !isCertificateStale({ ...run, certificates: [one] }));
+  const last = before.at(-1);
+  return last ? { copy: before.length + 1, after: last.sha256, at } : null;
+}
+
+/**
+ * All rows of a certificate but header, digest and signature, one after the other. Where and how the meter was reached is not on it.
  * @param tell told of readings and of groups of figures as they are done
  */
-export function rowsOf(run: Run, about: About, tell: TellProgress = TELL_NOBODY): Row[] {
-  const history = historyRows(run, tell);
-  const figures = FIGURES.flatMap((rowsFor, index) => {
+export function* rowsOf(run: Run, about: About, tell: TellProgress = TELL_NOBODY): Generator<Row> {
+  yield* aboutRows(about);
+  yield textRow('bench', 'kind', benchKind(run.meter));
+  yield* lotRows(run);
+  yield* partRows(run);
+  yield* measurementRows(run);
+  yield* decisionRows(run.decision);
+  yield* temperatureRows(run.temperature);
+  yield* planRows(run.plan);
+  yield* classRows(run);
+  yield* switchingRows(run);
+  yield* positionsRows(run.positions);
+  yield* historyRows(run, tell);
+  for (const [index, rowsFor] of FIGURES.entries()) {
     tell({ step: 'figures', done: index, of: FIGURES.length });
-    return rowsFor(run);
-  });
-  return [
-    ...aboutRows(about),
-    textRow('bench', 'kind', benchKind(run.meter)),
-    ...lotRows(run),
-    ...partRows(run),
-    ...measurementRows(run),
-    ...decisionRows(run.decision),
-    ...temperatureRows(run.temperature),
-    ...planRows(run.plan),
-    ...positionsRows(run.positions),
-    ...history,
-    ...figures,
-    ...dispositionRows(run.decided),
-  ];
+    yield* rowsFor(run);
+  }
+  yield* dispositionRows(run.decided);
 }
 
 /** What is worked out from all readings together, group by group. */
@@ -55,7 +80,15 @@ function aboutRows(about: About): Row[] {
     textRow('certificate', 'format', FORMAT),
     textRow('certificate', 'program version', about.version),
     textRow('certificate', 'run', String(about.run)),
+    textRow('certificate', 'key', keyText(about.publicKey)),
+    ...reprintRows(about.reprint),
   ];
+}
+
+function reprintRows(reprint: Reprint | null): Row[] {
+  if (reprint === null) return [];
+  const { copy, after, at } = reprint;
+  return [{ row: 'certificate', item: 'reprint', text: after, number: String(copy), at }];
 }
 
 function benchKind(meter: Run['meter']): string {
@@ -111,5 +144,6 @@ function dispositionRows(decided: Run['decided']): Row[] {
     { row: 'disposition', item: 'disposition', text: decided.disposition, at: decided.at },
     textRow('disposition', 'by', decided.by),
     textRow('disposition', 'reason', decided.reason),
+    textRow('disposition', 'approved against the plan by', decided.approvedBy ?? ''),
   ];
 }

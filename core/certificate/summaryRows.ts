@@ -1,6 +1,8 @@
 import { calibrationAt } from '../accuracy/calibration.ts';
+import { standingOf } from '../inspection/outlook.ts';
 import { positionsAreKnown, takenElsewhere } from '../inspection/positionTaken.ts';
-import { counts, outlook, type Run } from '../inspection/run.ts';
+import { counts, type Run } from '../inspection/run.ts';
+import type { DecimalText } from '../quantity/decimal.ts';
 import type { Outcome } from '../readiness/check.ts';
 import { piecesRow, type Row, textRow } from './format.ts';
 import { statisticsOf } from './statistics.ts';
@@ -8,8 +10,8 @@ import { statisticsOf } from './statistics.ts';
 /** Counts, lowest, highest, mean, what stands behind the readings, and what the plan says. */
 export function summaryRows(run: Run): Row[] {
   const { tally } = run;
-  const counting = Array.from(run.readings, (reading) => (counts(reading) ? reading.ohms : null));
-  const statistics = statisticsOf(counting.filter((ohms) => ohms !== null));
+  const standing = standingOf(run);
+  const statistics = statisticsOf(valuesThatCount(run));
   const rounding = statistics ? `rounded to ${statistics.decimals} decimals, half to even` : '';
   return [
     piecesRow('summary', 'counted', tally.counted),
@@ -21,6 +23,7 @@ export function summaryRows(run: Run): Row[] {
     piecesRow('summary', 'fail high', tally.failHigh),
     piecesRow('summary', 'open', tally.open),
     piecesRow('summary', 'nonconforming', tally.nonconforming),
+    ...(run.classA === null ? [] : [piecesRow('summary', 'nonconforming of class A', tally.classA)]),
     { row: 'summary', item: 'lowest', ohms: statistics?.lowest ?? '' },
     { row: 'summary', item: 'highest', ohms: statistics?.highest ?? '' },
     { row: 'summary', item: 'mean', text: rounding, ohms: statistics?.mean ?? '' },
@@ -32,8 +35,14 @@ export function summaryRows(run: Run): Row[] {
     textRow('summary', 'checks failed', String(checksThat(run, 'failed'))),
     textRow('summary', 'checks waived', String(checksThat(run, 'waived'))),
     textRow('summary', 'checks by word', String(checksThat(run, 'by-word'))),
-    textRow('summary', 'by the plan', outlook(run)),
+    textRow('summary', 'by the plan', standing.outlook),
+    ...(standing.why === null ? [] : [textRow('summary', 'by the plan, why', standing.why)]),
+    piecesRow('summary', 'pieces the plan wants', standing.wanted),
   ];
+}
+
+function* valuesThatCount({ readings }: Run): Generator<DecimalText> {
+  for (const { ohms, ...reading } of readings.judged()) if (ohms !== null && counts(reading)) yield ohms;
 }
 
 /** How many pieces that count were taken somewhere else than asked for, where positions are known. */
@@ -53,7 +62,7 @@ export function checksThat({ history }: Pick<Run, 'history'>, outcome: Outcome):
 /** How the calibration of the meter stood when the lot was decided, and who overrode it where it was not in date. */
 export function calibrationWords({ meter, overridden, decided }: Run): string {
   if (!meter || !decided) return '';
-  const { state, why } = calibrationAt(meter, decided.at);
+  const { state, why } = calibrationAt(meter, decided.firstAt);
   if (state === 'in-date') return why;
   return overridden ? `${why}; overridden by ${overridden.by}: ${overridden.reason}` : why;
 }

@@ -1,26 +1,18 @@
 import { decide } from '../inspection/decide.ts';
 import type { Disposition } from '../inspection/event.ts';
 import { isPractice, type Run } from '../inspection/run.ts';
-import { Problem, problem } from '../problem/problem.ts';
+import { Problem } from '../problem/problem.ts';
 import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { formatTolerance } from '../window/parseTolerance.ts';
-import {
-  bodyOf,
-  bodyOfColumns,
-  type ClosedFormat,
-  cellsIn,
-  cellsOfBody,
-  DIGEST_FITS,
-  hexDigest,
-  mustBeWrittenAlike,
-  mustComeOutTheSame,
-} from './closedFile.ts';
+import { CERTIFICATE } from './certificateFormat.ts';
 import { cellsOf } from './csv.ts';
-import { COLUMNS, EARLIER_FORMATS } from './format.ts';
+import type { FileBytes } from './fileBytes.ts';
+import type { Form } from './form.ts';
 import { type Decision, readRun } from './readRun.ts';
 import { broken, RowReader } from './rowReader.ts';
-import { type About, rowsOf } from './rowsOf.ts';
+import { type About, type Reprint, rowsOf } from './rowsOf.ts';
 import { calibrationWords, checksDone, checksThat } from './summaryRows.ts';
+import { DIGEST_FITS, type Intact, signatureWords, verifyClosed } from './verifyClosed.ts';
 
 /** What an intact certificate says. */
 export interface Verified {
@@ -32,27 +24,28 @@ export interface Verified {
   simulated: boolean;
   /** All readings, those that were made void included. */
   readings: number;
+  /** Null for the first certificate of a decision. */
+  reprint: Reprint | null;
+  /** The public key that signed it, 64 characters of hex. Whose it is the file cannot say. */
+  publicKey: string;
+  /** Whether its numbers have a dot or a comma. */
+  form: Form;
   /** SHA-256 (hex) of the whole file, as the record keeps it and `sha256sum` prints it. */
   sha256: string;
   /** What was checked and worked out anew, in words for the person. */
   checked: string[];
 }
 
-const FORMAT: ClosedFormat = {
-  columns: COLUMNS,
-  inputs: 'the other rows',
-  broken: (where, why) => problem('certificate-broken', where, why),
-};
-
 /**
- * Checks a certificate file: first that no byte was changed since it was written, then that what it says follows from
- * what was measured. For that the run is read back from what was put in and its certificate is written anew: the file
- * holds only if every cell comes out the same.
+ * Checks a certificate file: that no byte was changed since it was written, that what it says follows from what was measured, and
+ * that the key it names signed it. The run is read back from what was put in and its certificate is written anew: the file
+ * holds only if every byte comes out the same. Only a block of the file is held at a time, beside the run with its packed readings.
  * @param tell told of rows, readings and figures as they are read and made anew
- * @throws problem certificate-broken, naming the digest or the row
+ * @throws problem certificate-broken, naming the first row and column that differ, else the digest or the signature
  */
-export function verifyCertificate(bytes: Uint8Array, tell: TellProgress = TELL_NOBODY): Verified {
-  const { run, decided, about } = intact(bytes, tell);
+export function verifyCertificate(file: FileBytes | Uint8Array, tell: TellProgress = TELL_NOBODY): Verified {
+  const { found, publicKey, form, sha256 } = intact(file, tell);
+  const { run, decided, about } = found;
   return {
     run: about.run,
     lot: run.lot.number,
@@ -60,54 +53,76 @@ export function verifyCertificate(bytes: Uint8Array, tell: TellProgress = TELL_N
     disposition: decided.disposition,
     simulated: isPractice(run),
     readings: run.readings.size,
-    sha256: hexDigest(bytes),
-    checked: wordsFor(run, decided),
+    reprint: about.reprint,
+    publicKey,
+    form,
+    sha256,
+    checked: wordsFor(run, decided, publicKey),
   };
 }
 
 /** The run that an intact certificate is of, as far as its rows go. @throws problem certificate-broken */
-export function runOfCertificate(bytes: Uint8Array, tell: TellProgress = TELL_NOBODY): Run {
-  return intact(bytes, tell).run;
+export function runOfCertificate(file: FileBytes | Uint8Array, tell: TellProgress = TELL_NOBODY): Run {
+  return intact(file, tell).found.run;
 }
 
-function intact(bytes: Uint8Array, tell: TellProgress): { run: Run; decided: Decision; about: About } {
-  mustNotBeEarlier(bytes);
-  const body = bodyOf(bytes, FORMAT);
-  const rows = cellsOfBody(body, FORMAT);
-  const { run: undecided, decided, about } = readRun(new RowReader(rows, tell));
-  const run = { ...undecided, decided };
-  const again = rowsOf(run, about, tell).map(cellsOf);
-  mustComeOutTheSame(rows, again, FORMAT);
-  mustFollow(undecided, decided, rows.length);
-  mustBeWrittenAlike(body, again, FORMAT, tell);
-  return { run, decided, about };
+interface Found {
+  run: Run;
+  decided: Decision;
+  about: About;
 }
 
-/** An intact file of an earlier format is told as that, not as a changed one. */
-function mustNotBeEarlier(bytes: Uint8Array): void {
-  for (const { name, columns, is } of EARLIER_FORMATS) {
-    const body = bodyOfColumns(bytes, columns);
-    if (body && cellsIn(body, FORMAT)[1]?.[2] === name) {
-      throw broken(2, `it is of ${is}, and was written by an earlier version of Reelohm`);
-    }
-  }
+function intact(file: FileBytes | Uint8Array, tell: TellProgress): Intact<Found> {
+  return verifyClosed<Found>(
+    file,
+    CERTIFICATE,
+    (rows) => {
+      const reader = new RowReader(rows);
+      const { run: undecided, decided, about } = readRun(reader);
+      const run = { ...undecided, decided };
+      return {
+        found: { run, decided, about },
+        publicKey: about.publicKey,
+        rows: cellsOfRows(run, about, tell),
+        follow: () => mustFollow(undecided, decided, reader.count),
+      };
+    },
+    tell,
+  );
 }
+
+function* cellsOfRows(run: Run, about: About, tell: TellProgress): Generator<string[]> {
+  for (const row of rowsOf(run, about, tell)) yield cellsOf(row);
+}
+
+/** The four rows of the disposition end the file's rows. */
+const ROWS_AFTER_DISPOSITION = 3;
 
 /**
- * Refuses a disposition that does not follow from the run: against plan and tally, or with nothing standing behind its
- * readings. Its three rows end the file's `length` rows.
+ * Refuses a disposition that does not follow from the run: against plan and tally, with nothing standing behind its readings, or
+ * another one than holds and corrections came to.
  */
-function mustFollow(run: Run, { disposition, by, reason, at }: Decision, length: number): void {
-  const result = decide(run, { type: 'decide-lot', disposition, by, reason }, at);
+function mustFollow(run: Run, decided: Decision, length: number): void {
+  const { disposition, by, reason, at, approvedBy } = decided;
+  const row = length - ROWS_AFTER_DISPOSITION;
+  if (run.decided !== null) {
+    const { decided: came } = run;
+    const isIt = (['disposition', 'by', 'reason', 'at', 'approvedBy'] as const).every(
+      (fact) => came[fact] === decided[fact],
+    );
+    if (!isIt) throw broken(row, `${disposition} is not the decision that the rows before came to`);
+    return;
+  }
+  const result = decide(run, { type: 'decide-lot', disposition, by, reason, approvedBy }, at);
   if (!(result instanceof Problem)) return;
-  if (result.code === 'reason-missing') throw broken(length, 'a lot on hold must have a reason');
-  if (result.code !== 'decision-against-plan') throw broken(length - 2, `${disposition}, but ${result.what}`);
+  if (result.code === 'reason-missing') throw broken(length - 1, 'a lot on hold must have a reason');
+  if (result.code !== 'decision-against-plan') throw broken(row, `${disposition}, but ${result.what}`);
   const { tally, plan } = run;
   const counts = `${tally.nonconforming} nonconforming in ${tally.counted} of ${plan.sampleSize} pieces`;
-  throw broken(length - 2, `${disposition} against the plan: ${counts}, Ac ${plan.accept}, Re ${plan.reject}`);
+  throw broken(row, `${disposition} against the plan: ${counts}, Ac ${plan.accept}, Re ${plan.reject}`);
 }
 
-function wordsFor(run: Run, decided: Decision): string[] {
+function wordsFor(run: Run, decided: Decision, publicKey: string): string[] {
   const { window, part, tally, decision } = run;
   const from =
     part.tolerance.kind === 'limits' ? 'limits as given' : `${part.nominal} Ω ${formatTolerance(part.tolerance)}`;
@@ -118,6 +133,7 @@ function wordsFor(run: Run, decided: Decision): string[] {
       : `${decision.rule}, guard bands of ${decision.guardFactor} U`;
   return [
     DIGEST_FITS,
+    signatureWords(publicKey),
     `Window ${window.lower ?? 'open'} to ${window.upper ?? 'open'} Ω, from ${from}`,
     planWords(run),
     checkWords(run),

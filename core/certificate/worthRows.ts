@@ -19,12 +19,7 @@ type Known = Reading & { uncertainty: Uncertainty };
  * the window: a piece of quite another value is read on another range and says nothing of verdicts there.
  */
 export function worthRows(run: Run): Row[] {
-  const counting = run.readings.slice().filter(counts);
-  const valued = counting.filter(({ ohms }) => ohms !== null);
-  const known = valued.filter((reading): reading is Known => reading.uncertainty !== null);
-  const largest = largestOf(known);
-  const atWindow = largestOf(known.filter((reading) => isAtWindow(reading, run.window)));
-  const unknown = valued.length - known.length;
+  const { largest, atWindow, unknown } = knownOf(run);
   const ratio = atWindow && testUncertaintyRatio(run.window, atWindow.uncertainty.expandedOhms);
   return [
     {
@@ -45,8 +40,32 @@ export function worthRows(run: Run): Row[] {
   ];
 }
 
-function largestOf(known: readonly Known[]): Known | null {
-  return known.reduce<Known | null>((most, one) => (most === null || sizeOf(one) > sizeOf(most) ? one : most), null);
+interface KnownReadings {
+  /** The first with the largest uncertainty; the same of those at the window. */
+  largest: Known | null;
+  atWindow: Known | null;
+  /** How many have a value whose uncertainty is not known. */
+  unknown: number;
+}
+
+function knownOf({ readings, window }: Run): KnownReadings {
+  let largest: Known | null = null;
+  let atWindow: Known | null = null;
+  let unknown = 0;
+  for (const reading of readings) {
+    if (reading.ohms === null || !counts(reading)) continue;
+    if (!isKnown(reading)) {
+      unknown++;
+      continue;
+    }
+    if (largest === null || sizeOf(reading) > sizeOf(largest)) largest = reading;
+    if ((atWindow === null || sizeOf(reading) > sizeOf(atWindow)) && isAtWindow(reading, window)) atWindow = reading;
+  }
+  return { largest, atWindow, unknown };
+}
+
+function isKnown(reading: Reading): reading is Known {
+  return reading.uncertainty !== null;
 }
 
 function isAtWindow({ ohms, uncertainty: { expandedOhms } }: Known, { lower, upper }: Window): boolean {

@@ -1,5 +1,6 @@
-import { closed } from '../certificate/closedFile.ts';
-import type { TellProgress } from '../progress/progress.ts';
+import { type Unsigned, unsigned } from '../certificate/closedFile.ts';
+import { keyText } from '../certificate/signature.ts';
+import { counting, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import {
   type PieceValue,
   pieceName,
@@ -8,12 +9,15 @@ import {
   type StressResult,
   stressResult,
 } from './stress.ts';
-import { OPEN, STRESS_COLUMNS, STRESS_FORMAT, type StressRow, stressCells } from './stressFormat.ts';
+import { STRESS_CLOSED } from './stressClosed.ts';
+import { OPEN, STRESS_FORMAT, type StressRow, stressCells } from './stressFormat.ts';
 
 /** A comparison as it goes into a file. */
 export interface StressRecord {
   /** Version of the program that writes the file. */
   version: string;
+  /** The public key it is signed by, 64 characters of hex. */
+  publicKey: string;
   /** Who made it. */
   by: string;
   /** When, in ISO 8601 with offset. */
@@ -25,16 +29,17 @@ export interface StressRecord {
 }
 
 /**
- * The comparison of pieces before and after a treatment: the whole text of its CSV file (see stressFormat.ts), to be kept as
- * UTF-8.
+ * The comparison of pieces before and after a treatment: the text of its CSV file (see stressFormat.ts) up to its digest
+ * row, to be signed and kept as UTF-8.
  * @param tell told of rows as they are written
  * @throws problems of stressResult
  */
-export function stressFile(record: StressRecord, tell?: TellProgress): string {
-  return closed([[...STRESS_COLUMNS], ...stressRows(record, stressResult(record.of)).map(stressCells)], tell);
+export function stressFile(record: StressRecord, tell: TellProgress = TELL_NOBODY): Unsigned {
+  const rows = stressRows(record, stressResult(record.of)).map(stressCells);
+  return unsigned(counting(rows, { step: 'rows-written', of: rows.length }, tell), STRESS_CLOSED);
 }
 
-/** All rows of the file but header and digest, in order. */
+/** All rows of the file but header, digest and signature, in order. */
 export function stressRows(record: StressRecord, result: StressResult): StressRow[] {
   return [
     ...aboutRows(record, result),
@@ -45,11 +50,15 @@ export function stressRows(record: StressRecord, result: StressResult): StressRo
   ];
 }
 
-function aboutRows({ version, by, at, beforeSource, afterSource }: StressRecord, result: StressResult): StressRow[] {
+function aboutRows(
+  { version, publicKey, by, at, beforeSource, afterSource }: StressRecord,
+  result: StressResult,
+): StressRow[] {
   const about = (item: string, text: string): StressRow => ({ row: 'stress', item, text });
   return [
     about('format', STRESS_FORMAT),
     about('program version', version),
+    about('key', keyText(publicKey)),
     about('made by', by),
     about('made at', at),
     about('treatment', result.treatment),

@@ -1,5 +1,7 @@
 import * as z from 'zod';
-import { type Problem, problem } from '../problem/problem.ts';
+import { BrokenFile } from '../certificate/brokenFile.ts';
+import { publicKeyIn } from '../certificate/signature.ts';
+import { problem } from '../problem/problem.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { orderOf } from './order.ts';
 import type { CrossedReading, Reference, SingleReading, StudyReadings } from './reading.ts';
@@ -13,18 +15,19 @@ const time = z.iso.datetime({ offset: true });
 const WHOLE = /^\d{1,10}$/;
 
 /** Says where a study's file does not hold. */
-export function brokenStudy(where: string, why: string): Problem {
-  return problem('study-broken', where, why);
+export function brokenStudy(where: string, why: string): BrokenFile {
+  const [, row] = /^row (\d+)$/.exec(where) ?? [];
+  return new BrokenFile(problem('study-broken', where, why), row === undefined ? null : Number(row));
 }
 
 /**
  * Reads back what was put into a study's file: what it is of, the choice, window, reference and readings. Everything else
  * is for the caller to work out anew. Of a measured study the readings must be in the order that follows from its seed.
- * @param cells all rows of the file, header included, digest left out
+ * @param given all rows of the file without header, digest and signature, as cells
  * @throws problem study-broken with the row
  */
-export function readStudy(cells: readonly (readonly string[])[]): StudyRecord {
-  const rows = cells.slice(1).map((row, index): Row => ({ number: index + 2, cells: studyRow(row) }));
+export function readStudy(given: readonly (readonly string[])[]): StudyRecord {
+  const rows = given.map((row, index): Row => ({ number: index + 2, cells: studyRow(row) }));
   const all = (kind: StudyRowKind, item?: string) =>
     rows.filter(({ cells: { row, item: of } }) => row === kind && (item === undefined || of === item));
   const one = (kind: StudyRowKind, item: string): Row => {
@@ -37,6 +40,9 @@ export function readStudy(cells: readonly (readonly string[])[]): StudyRecord {
   if (text('study', 'format') !== STUDY_FORMAT) {
     throw brokenStudy(`row ${one('study', 'format').number}`, `the format is not "${STUDY_FORMAT}"`);
   }
+  const key = one('study', 'key');
+  const publicKey = publicKeyIn(key.cells.text);
+  if (publicKey === null) throw brokenStudy(`row ${key.number}`, 'it names no Ed25519 key by its fingerprint');
   const at = one('study', 'made at');
   if (!time.safeParse(at.cells.text).success)
     throw brokenStudy(`row ${at.number}`, 'it is no time in ISO 8601 with offset');
@@ -53,6 +59,7 @@ export function readStudy(cells: readonly (readonly string[])[]): StudyRecord {
   if (choice !== null) mustFollowOrder(choice, all('reading'));
   return {
     version: text('study', 'program version'),
+    publicKey,
     title: text('study', 'title'),
     by: text('study', 'made by'),
     at: at.cells.text,

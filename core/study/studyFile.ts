@@ -1,4 +1,5 @@
-import { closed } from '../certificate/closedFile.ts';
+import { type Unsigned, unsigned } from '../certificate/closedFile.ts';
+import { keyText } from '../certificate/signature.ts';
 import { statisticsOf } from '../certificate/statistics.ts';
 import type { Window } from '../window/window.ts';
 import { type CrossedStudy, POOLING_RULE } from './crossed.ts';
@@ -6,7 +7,8 @@ import type { StudyReadings } from './reading.ts';
 import { TOLERANCE_RULE } from './shareOfTolerance.ts';
 import type { SingleStudy } from './single.ts';
 import { type Study, studyOf } from './study.ts';
-import { degrees, figure, probability, STUDY_COLUMNS, STUDY_FORMAT, type StudyRow, studyCells } from './studyFormat.ts';
+import { STUDY_CLOSED } from './studyClosed.ts';
+import { degrees, figure, probability, STUDY_FORMAT, type StudyRow, studyCells } from './studyFormat.ts';
 import type { StudyChoice } from './studyPlan.ts';
 import type { VarianceRow } from './varianceTable.ts';
 
@@ -14,6 +16,8 @@ import type { VarianceRow } from './varianceTable.ts';
 export interface StudyRecord {
   /** Version of the program that writes the file. */
   version: string;
+  /** The public key it is signed by, 64 characters of hex. */
+  publicKey: string;
   /** What the study is of, in words. */
   title: string;
   /** Who made it. */
@@ -29,14 +33,14 @@ export interface StudyRecord {
 }
 
 /**
- * The result of a study: the whole text of its CSV file (see studyFormat.ts), to be kept as UTF-8.
+ * The result of a study: the text of its CSV file (see studyFormat.ts) up to its digest row, to be signed and kept as UTF-8.
  * @throws problems of studyOf
  */
-export function studyFile(record: StudyRecord): string {
-  return closed([[...STUDY_COLUMNS], ...studyRows(record, studyOf(record.of, record.window)).map(studyCells)]);
+export function studyFile(record: StudyRecord): Unsigned {
+  return unsigned(studyRows(record, studyOf(record.of, record.window)).map(studyCells), STUDY_CLOSED);
 }
 
-/** All rows of the file but header and digest, in order. */
+/** All rows of the file but header, digest and signature, in order. */
 export function studyRows(record: StudyRecord, study: Study): StudyRow[] {
   return [
     ...aboutRows(record),
@@ -57,11 +61,12 @@ export function studyRows(record: StudyRecord, study: Study): StudyRow[] {
   ];
 }
 
-function aboutRows({ version, title, by, at, of, choice }: StudyRecord): StudyRow[] {
+function aboutRows({ version, publicKey, title, by, at, of, choice }: StudyRecord): StudyRow[] {
   const about = (item: string, text: string): StudyRow => ({ row: 'study', item, text });
   return [
     about('format', STUDY_FORMAT),
     about('program version', version),
+    about('key', keyText(publicKey)),
     about('title', title),
     about('made by', by),
     about('made at', at),

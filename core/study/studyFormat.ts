@@ -1,15 +1,16 @@
+import type { EarlierFormat } from '../certificate/closedFile.ts';
 import { plainText, safeText } from '../certificate/safeText.ts';
 import { significant } from '../quantity/significant.ts';
 
 /**
- * The result of a study as a file, format 1.
+ * The result of a study as a file, format 2.
  *
  * One CSV file (RFC 4180): UTF-8 without byte order mark, lines end with CRLF, the first row names the columns, every row
  * has all columns. Rows are counted from 1, the header being row 1.
  *
  * Rows, in the order of the file:
  *
- * 1. `study`: what was studied, by whom, when, its design. `choice`: how a measured study was planned, with the seed its
+ * 1. `study`: the key it is signed by, what was studied, by whom, when, its design. `choice`: how a measured study was planned, with the seed its
  *    order follows from (none for readings from a file).
  * 2. `part`: number and window (both limits empty where no window was given). `reference`: value and expanded uncertainty
  *    (k = 2), where there is one.
@@ -19,15 +20,20 @@ import { significant } from '../quantity/significant.ts';
  *    (with the interaction counted to repeatability, where the rule says so), `component`, `gauge`. Single operator:
  *    `level`, `sessions`, `bias`.
  * 6. `conclusion` (`item` what about), `note` (numbered).
- * 7. `digest,sha-256,` and the SHA-256 in lower-case hex of all bytes before that row. It shows any change to the file since
- *    it was written; it does not show who wrote it.
+ * 7. `digest,sha-256,` and the SHA-256 in lower-case hex of all bytes before that row; `signature,ed25519,` and the signature of
+ *    that, as on a certificate (core/certificate/format.ts).
  *
  * - Numbers are plain decimals with a dot, without exponent. Figures are rounded to 6 significant digits, half away from
  *   zero on the double; p to 6 decimals. Sums and mean squares and variances are in ohms squared.
  * - `text`, `piece` and `operator` that a spreadsheet could take for a formula carry an apostrophe more (safeText.ts).
  * - The words of rules, conclusions and notes are part of the format: changing one makes a new format.
  */
-export const STUDY_FORMAT = 'Reelohm study 1';
+export const STUDY_FORMAT = 'Reelohm study 2';
+
+/** Written by earlier versions and no longer verified. */
+export const EARLIER_STUDY_FORMATS: readonly EarlierFormat[] = [
+  { name: 'Reelohm study 1', columns: 23, is: 'format 1, without a signature' },
+];
 
 export const STUDY_COLUMNS = [
   'row',
@@ -57,7 +63,7 @@ export const STUDY_COLUMNS = [
 
 export type StudyColumn = (typeof STUDY_COLUMNS)[number];
 
-/** What a row may describe; the digest comes after all. */
+/** What a row may describe; digest and signature come after all. */
 export type StudyRowKind =
   | 'study'
   | 'choice'

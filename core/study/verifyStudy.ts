@@ -1,17 +1,11 @@
-import {
-  bodyOf,
-  type ClosedFormat,
-  cellsOfBody,
-  DIGEST_FITS,
-  hexDigest,
-  mustBeWrittenAlike,
-  mustComeOutTheSame,
-} from '../certificate/closedFile.ts';
+import type { FileBytes } from '../certificate/fileBytes.ts';
+import { DIGEST_FITS, signatureWords, verifyClosed } from '../certificate/verifyClosed.ts';
 import { Problem } from '../problem/problem.ts';
 import { brokenStudy, readStudy } from './readStudy.ts';
 import { type Study, studyOf } from './study.ts';
+import { STUDY_CLOSED } from './studyClosed.ts';
 import { type StudyRecord, studyRows } from './studyFile.ts';
-import { STUDY_COLUMNS, studyCells } from './studyFormat.ts';
+import { studyCells } from './studyFormat.ts';
 import { sizeWords } from './words.ts';
 
 /** What an intact study file says. */
@@ -20,26 +14,28 @@ export interface VerifiedStudy {
   study: Study;
   /** SHA-256 (hex) of the whole file. */
   sha256: string;
+  /** The public key that signed it, 64 characters of hex. */
+  publicKey: string;
   /** What was checked and worked out anew, in words for the person. */
   checked: string[];
 }
 
-const FORMAT: ClosedFormat = { columns: STUDY_COLUMNS, inputs: 'the readings', broken: brokenStudy };
-
 /**
- * Checks the file of a study: first that no byte was changed since it was written, then that every figure and every
- * conclusion follows from the readings in it, all worked out anew.
- * @throws problem study-broken, naming the digest or the first row and column that differ
+ * Checks the file of a study: that no byte was changed since it was written, that every figure and every conclusion follows from
+ * the readings in it, all worked out anew, and that the key it names signed it.
+ * @throws problem study-broken, naming the first row and column that differ, else the digest or the signature
  */
-export function verifyStudy(bytes: Uint8Array): VerifiedStudy {
-  const body = bodyOf(bytes, FORMAT);
-  const cells = cellsOfBody(body, FORMAT);
-  const record = readAgain(() => readStudy(cells));
-  const study = readAgain(() => studyOf(record.of, record.window));
-  const again = studyRows(record, study).map(studyCells);
-  mustComeOutTheSame(cells, again, FORMAT);
-  mustBeWrittenAlike(body, again, FORMAT);
-  return { record, study, sha256: hexDigest(bytes), checked: wordsFor(record, study) };
+export function verifyStudy(file: FileBytes | Uint8Array): VerifiedStudy {
+  const { found, sha256, publicKey } = verifyClosed(file, STUDY_CLOSED, (rows) => {
+    const record = readAgain(() => readStudy([...rows]));
+    const study = readAgain(() => studyOf(record.of, record.window));
+    return {
+      found: { record, study },
+      publicKey: record.publicKey,
+      rows: studyRows(record, study).map(studyCells),
+    };
+  });
+  return { ...found, sha256, publicKey, checked: wordsFor(found.record, found.study) };
 }
 
 /** A problem with what the file says is a fault of the file. */
@@ -52,9 +48,10 @@ function readAgain<T>(read: () => T): T {
   }
 }
 
-function wordsFor({ choice, of }: StudyRecord, study: Study): string[] {
+function wordsFor({ choice, of, publicKey }: StudyRecord, study: Study): string[] {
   return [
     DIGEST_FITS,
+    signatureWords(publicKey),
     choice === null
       ? `${of.readings.length} readings from a file`
       : `${of.readings.length} readings in the order that follows from seed ${choice.seed}`,

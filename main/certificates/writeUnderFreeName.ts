@@ -1,6 +1,7 @@
-import { resolve } from 'node:path';
+import { unlink } from 'node:fs/promises';
+import { basename, resolve } from 'node:path';
 import { Problem } from '../../core/problem/problem.ts';
-import { writeWhole } from './writeWhole.ts';
+import { FileBeingWritten } from './fileBeingWritten.ts';
 
 /** A file that was written. */
 export interface Written {
@@ -15,17 +16,62 @@ const LONGEST_NAME = 80;
 /**
  * Writes a new CSV file into a folder, whole or not at all, under the next name that is free: nobody is asked for one.
  * The second copy of `lot-7` is `lot-7-2.csv`.
- * @param first the copy to begin with, where it is known that the ones before it are there
  * @throws problems of `writeWhole`
  */
-export async function writeUnderFreeName(folder: string, name: string, bytes: Uint8Array, first = 1): Promise<Written> {
+export async function writeUnderFreeName(folder: string, name: string, bytes: Uint8Array): Promise<Written> {
+  const written = await FileBeingWritten.begin(folder);
+  try {
+    written.put(bytes);
+    const sha256 = await written.finish();
+    return { file: await firstFree(folder, name, (file) => written.name(file)), sha256 };
+  } finally {
+    await written.end();
+  }
+}
+
+/**
+ * Does something with the next name that is free; returns it.
+ * @param take takes the name, or throws certificate-exists @param first the copy to begin with, where those before it are there
+ */
+export async function firstFree(
+  folder: string,
+  name: string,
+  take: (file: string) => Promise<void>,
+  first = 1,
+): Promise<string> {
   for (let copy = first; ; copy++) {
     const file = resolve(folder, `${name}${copy === 1 ? '' : `-${copy}`}.csv`);
     try {
-      return { file, sha256: await writeWhole(file, bytes) };
+      await take(file);
+      return file;
     } catch (thrown) {
       if (!(thrown instanceof Problem && thrown.code === 'certificate-exists') || copy > MOST_COPIES) throw thrown;
     }
+  }
+}
+
+/**
+ * Names a finished file, and what lies beside it: both or none.
+ * @param besideOf what lies beside a file of this name, and how its own name ends @throws problems certificate-exists, certificate-unwritable
+ */
+export async function nameWithBeside(
+  written: FileBeingWritten,
+  file: string,
+  { ends, textFor }: { ends: string; textFor: (name: string) => string },
+): Promise<void> {
+  const beside = await FileBeingWritten.begin(resolve(file, '..'));
+  try {
+    beside.put(Buffer.from(textFor(basename(file))));
+    await beside.finish();
+    await written.name(file);
+    try {
+      await beside.name(`${file}${ends}`);
+    } catch (thrown) {
+      await unlink(file);
+      throw thrown;
+    }
+  } finally {
+    await beside.end();
   }
 }
 

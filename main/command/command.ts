@@ -1,19 +1,29 @@
 import { Command, CommanderError } from 'commander';
 import { asProblem } from '../../core/problem/problem.ts';
 import { VERSION } from '../version.ts';
+import type { BatchOptions } from './batch.ts';
 import type { BenchOptions } from './bench.ts';
+import type { CertifyOptions } from './certify.ts';
+import type { CorrectOptions } from './correct.ts';
+import type { DecideOptions } from './decide.ts';
 import { exitStatus } from './exitStatus.ts';
 import type { FiguresOptions } from './figures.ts';
 import { inspectHelp } from './inspectHelp.ts';
 import type { InspectOptions } from './job.ts';
+import type { KeyOptions } from './key.ts';
+import type { LiftHoldOptions } from './liftHold.ts';
 import type { OpenOptions } from './open.ts';
+import type { RecordOptions } from './record.ts';
+import type { StoryOptions } from './story.ts';
 import type { StressOptions } from './stress.ts';
 import type { StudyOptions } from './study.ts';
+import type { VerifyOptions } from './verify.ts';
 
 const DATA_OPTION = [
   '--data <folder>',
   "folder of the record and certificates (default: this user's data folder)",
 ] as const;
+const METER_WORDS = 'sim:, sim:SEED, tcp://HOST:PORT, or a serial port such as /dev/ttyUSB0?baud=9600';
 const JSON_OPTION = ['--json', 'print results as JSON lines on standard output'] as const;
 const NOMINAL_OPTION = ['--nominal <ohms>', 'nominal value of the part, like 4k7'] as const;
 const TOLERANCE_OPTION = [
@@ -21,6 +31,28 @@ const TOLERANCE_OPTION = [
   'tolerance of the part, like "1 %" or "4.6k to 4.8k"; gives the window',
 ] as const;
 const OUT_OPTION = ['--out <file>', 'write the result into this file, which verify takes; needs --by'] as const;
+const KEYS_OPTION = [
+  '--data <folder>',
+  "folder with this station's key and the keys known here (default: this user's data folder)",
+] as const;
+const RUN_ARGUMENT = ['<run>', 'number of the run'] as const;
+const WHO_OPTION = ['--by <name>', 'who does it'] as const;
+const WHY_OPTION = ['--reason <text>', 'why'] as const;
+const SECOND_OPTION = [
+  '--approved-by <name>',
+  'second person, who answers for accepting the lot against its plan as well',
+] as const;
+const DISPOSITION_WORDS = 'accepted, not-accepted or on-hold';
+const CERTIFICATE_OPTION = [
+  '--certificate <file>',
+  'write the certificate here (default: the certificates folder)',
+] as const;
+const COMMA_OPTION = [
+  '--decimal-comma',
+  'write the certificate for spreadsheets with a decimal comma; verify takes it too',
+] as const;
+/** For commands that change a run or tell of it: nothing but done and not done. */
+const DONE_OR_NOT = '\nExit status: 0 done, 2 could not, or refused; then nothing was changed.';
 const BY_OPTION = ['--by <name>', 'who made the result that is written'] as const;
 
 // Each command is loaded when it is called: verifying a file needs no serial port and no database.
@@ -47,12 +79,10 @@ program
     'inspect one lot, or study the measurement, without a window; exit status 0 accepted or studied, 1 not accepted, 2 could not inspect',
   )
   .argument('[file]', 'JSON file that describes part, lot and plan')
-  .requiredOption(
-    '--meter <address>',
-    'sim:, sim:SEED, tcp://HOST:PORT, or a serial port such as /dev/ttyUSB0?baud=9600',
-  )
+  .requiredOption('--meter <address>', METER_WORDS)
   .option('--go-on <run>', 'go on with a run of this record instead of receiving a lot from a file')
-  .option('--certificate <file>', 'write the certificate here (default: the certificates folder)')
+  .option(...CERTIFICATE_OPTION)
+  .option(...COMMA_OPTION)
   .option('--confirm-cautions', 'you have read the cautions and the bench is as they say (asked for otherwise)')
   .option('--reference <name>', 'the reference resistor the meter is checked with (asked for otherwise)')
   .option('--without-reference <reason>', 'do without a reference resistor; the reason stands on the certificate')
@@ -70,14 +100,103 @@ program
   );
 
 program
+  .command('batch')
+  .description('inspect lots one after the other from their JSON files, or from folders of them; a JSON line for each')
+  .argument('<path...>', 'JSON files that describe lots (see inspect --help), or folders of such files')
+  .requiredOption('--meter <address>', METER_WORDS)
+  .option('--watch', 'go on looking for new files until the command is stopped')
+  .option('--results <file>', 'also add each line to this file; what it says is done is not done again')
+  .option('--decimal-comma', 'write certificates for spreadsheets with a decimal comma')
+  .option('--confirm-cautions', 'you have read the cautions and the bench is as they say, for every lot')
+  .option('--reference <name>', 'the reference resistor the meter is checked with')
+  .option('--without-reference <reason>', 'do without a reference resistor; the reason stands on each certificate')
+  .option('--ambient <celsius>', 'ambient temperature')
+  .option('--override-calibration <reason>', 'use a meter whose calibration is overdue or not known')
+  .option('--wait <seconds>', 'how long to wait for a meter that was lost before giving up a lot', '60')
+  .option(...DATA_OPTION)
+  .addHelpText('after', '\nExit status: 0 all accepted or studied, 1 any not accepted, 2 any could not be inspected.')
+  .action((paths: string[], options: BatchOptions) =>
+    run(async () => (await import('./batch.ts')).batch(paths, options)),
+  );
+
+program
+  .command('story')
+  .description('all that happened in a run, in order: who, what, when and why, from its entries in the record')
+  .argument(...RUN_ARGUMENT)
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', '\nExit status: 0 told, 2 could not, as where the record was altered.')
+  .action((text: string, options: StoryOptions) => run(async () => (await import('./story.ts')).story(text, options)));
+
+program
+  .command('decide')
+  .description(
+    'decide the lot of a run that was measured, or put it on hold; by its plan, or otherwise with a reason and, to accept it, a second person',
+  )
+  .argument(...RUN_ARGUMENT)
+  .requiredOption('--disposition <what>', `${DISPOSITION_WORDS}; studied closes a study`)
+  .requiredOption(...WHO_OPTION)
+  .option(...WHY_OPTION)
+  .option(...SECOND_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', DONE_OR_NOT)
+  .action((text: string, options: DecideOptions) =>
+    run(async () => (await import('./decide.ts')).decide(text, options)),
+  );
+
+program
+  .command('lift-hold')
+  .description('take a lot off hold, so that its run goes on: inspect --go-on, or decide where it was measured')
+  .argument(...RUN_ARGUMENT)
+  .requiredOption(...WHO_OPTION)
+  .requiredOption(...WHY_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', DONE_OR_NOT)
+  .action((text: string, options: LiftHoldOptions) =>
+    run(async () => (await import('./liftHold.ts')).liftHold(text, options)),
+  );
+
+program
+  .command('correct')
+  .description('correct the decision of a lot, or one thing typed wrong of it; what it was stays in the record')
+  .argument(...RUN_ARGUMENT)
+  .option('--disposition <what>', `what the decision should be: ${DISPOSITION_WORDS}`)
+  .option(...SECOND_OPTION)
+  .option('--lot-number <text>', 'what the lot number should be')
+  .option('--supplier <text>', 'what the supplier should be; "" for none')
+  .option('--reel <text>', 'what the reel should be; "" for none')
+  .option('--description <text>', 'what the description of the part should be; "" for none')
+  .requiredOption(...WHO_OPTION)
+  .requiredOption(...WHY_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', DONE_OR_NOT)
+  .action((text: string, options: CorrectOptions) =>
+    run(async () => (await import('./correct.ts')).correct(text, options)),
+  );
+
+program
+  .command('certify')
+  .description('write the certificate of a run that is decided or on hold, anew where one was written before')
+  .argument(...RUN_ARGUMENT)
+  .option(...CERTIFICATE_OPTION)
+  .option(...COMMA_OPTION)
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', '\nExit status: 0 written, 2 could not.')
+  .action((text: string, options: CertifyOptions) =>
+    run(async () => (await import('./certify.ts')).certify(text, options)),
+  );
+
+program
   .command('verify')
   .description(
-    'verify certificates and results of studies and of stress tests: every byte against the digest, every verdict and figure anew',
+    'verify certificates and results of studies and of stress tests: every byte against the digest, the digest against its signature, every verdict and figure anew',
   )
   .argument('<file...>', 'certificates, results of studies, results of stress tests')
   .option(...JSON_OPTION)
+  .option(...KEYS_OPTION)
   .addHelpText('after', '\nExit status: 0 all intact, 1 any not intact or not readable, 2 no file named.')
-  .action((files: string[], options: { json?: boolean }) =>
+  .action((files: string[], options: VerifyOptions) =>
     run(async () => (await import('./verify.ts')).verify(files, options)),
   );
 
@@ -104,6 +223,7 @@ program
   .requiredOption('--treatment <text>', 'what was done between: heat, load, solder, storage, or in other words')
   .option(...OUT_OPTION)
   .option(...BY_OPTION)
+  .option(...KEYS_OPTION)
   .option(...JSON_OPTION)
   .action((before: string, after: string, options: StressOptions) =>
     run(async () => (await import('./stress.ts')).stress(before, after, options)),
@@ -123,9 +243,22 @@ program
   .option('--reference-uncertainty <ohms>', 'its expanded uncertainty (k = 2)')
   .option(...OUT_OPTION)
   .option(...BY_OPTION)
+  .option(...KEYS_OPTION)
   .option(...JSON_OPTION)
   .addHelpText('after', '\nExit status: 0 worked out, 2 could not.')
   .action((file: string, options: StudyOptions) => run(async () => (await import('./study.ts')).study(file, options)));
+
+program
+  .command('key')
+  .description(
+    "print the public key that this station signs by, with its fingerprint; or add somebody's to those known here",
+  )
+  .option('--trust <file>', 'public key in PEM to add; needs --as')
+  .option('--as <name>', 'whose key that is')
+  .option(...JSON_OPTION)
+  .option(...KEYS_OPTION)
+  .addHelpText('after', '\nExit status: 0 done, 2 could not.')
+  .action((options: KeyOptions) => run(async () => (await import('./key.ts')).key(options)));
 
 program
   .command('ports')
@@ -145,6 +278,69 @@ program
   .option('--reel <name>', 'what reel it is: usual, drifting, sorted, cut, mixed or strays', 'usual')
   .option('--no-pace', 'answer at once instead of taking the time a reading takes')
   .action((options: BenchOptions) => run(async () => (await import('./bench.ts')).serveBenchCommand(options)));
+
+const record = program
+  .command('record')
+  .description('check, back up, restore, export or import the record of a station')
+  .addHelpText('after', '\nExit status: 0 done or intact, 1 not intact, 2 could not.');
+
+record
+  .command('check')
+  .description('check every entry and the file; a station may be open on it')
+  .argument('[file]', 'a copy of a record (default: the record itself)')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .action((file: string | undefined, options: RecordOptions) =>
+    run(async () => (await import('./record.ts')).checkCommand(file, options)),
+  );
+
+record
+  .command('backup')
+  .description('copy the record into a new file and check the copy; a station may be open and measuring')
+  .argument('<file>', 'the copy; never over a file that is there')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .action((file: string, options: RecordOptions) =>
+    run(async () => (await import('./record.ts')).backupCommand(file, options)),
+  );
+
+record
+  .command('restore')
+  .description('check a copy and make it the record of a folder')
+  .argument('<file>', 'a copy that backup made')
+  .option('--replace', 'take the place of the record that is there, which is kept under another name')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .action((file: string, options: RecordOptions & { replace?: boolean }) =>
+    run(async () => (await import('./record.ts')).restoreCommand(file, options)),
+  );
+
+record
+  .command('export')
+  .description('write all entries as JSON lines, and lots and readings as CSV; a station may be open on it')
+  .argument('<folder>', 'a new folder')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .action((folder: string, options: RecordOptions) =>
+    run(async () => (await import('./record.ts')).exportCommand(folder, options)),
+  );
+
+record
+  .command('import')
+  .description('make the record of an empty folder from exported entries; every hash is checked and stays the same')
+  .argument('<file>', 'the entries.jsonl of an export')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .action((file: string, options: RecordOptions) =>
+    run(async () => (await import('./record.ts')).importCommand(file, options)),
+  );
+
+record
+  .command('rebuild')
+  .description('make the tables of runs anew from the entries; no station may be open')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .action((options: RecordOptions) => run(async () => (await import('./record.ts')).rebuildCommand(options)));
 
 /** Ends the process with the status an action returns; a problem is one line on standard error and status 2. */
 async function run(action: () => Promise<number>): Promise<void> {

@@ -1,3 +1,4 @@
+import { inMemory } from '../../core/certificate/fileBytes.ts';
 import { runOfCertificate } from '../../core/certificate/verify.ts';
 import { analysisOfRun, limitsOf } from '../../core/inspection/analysisOfRun.ts';
 import { problem } from '../../core/problem/problem.ts';
@@ -26,7 +27,7 @@ const NO_WINDOW: Window = { nominal: null, lower: null, upper: null };
 /** Says every figure of the readings in a file, with its source. */
 export async function figures(file: string, options: FiguresOptions): Promise<number> {
   const bytes = await fileBytes(file);
-  if (fileKind(bytes) === 'certificate') return figuresOfCertificate(file, bytes, options);
+  if (fileKind(inMemory(bytes)) === 'certificate') return figuresOfCertificate(file, bytes, options);
   const { nominal = '', tolerance = '' } = options;
   const window = nominal === '' && tolerance === '' ? NO_WINDOW : claimedWindow(nominal, tolerance);
   const { ohms, without } = readReadings(file, bytes);
@@ -39,7 +40,7 @@ function figuresOfCertificate(file: string, bytes: Uint8Array, options: FiguresO
     throw problem('input-invalid', file, 'a certificate has its own window; leave out --nominal and --tolerance');
   }
   const line = new LiveLine(`Verifying ${tame(file)}`);
-  const run = runOfCertificate(bytes, line.tell);
+  const run = runOfCertificate(inMemory(bytes), line.tell);
   line.end();
   const study = studyOfRun(run);
   if (study) {

@@ -1,3 +1,5 @@
+import type { FileBytes } from '../../core/certificate/fileBytes.ts';
+
 /** What the files are that this program writes. */
 export type FileKind = 'certificate' | 'study' | 'stress';
 
@@ -5,8 +7,8 @@ export type FileKind = 'certificate' | 'study' | 'stress';
 const BEGINNING = 2000;
 
 /** What a file is by its first row below the header; null where it is none of ours. */
-export function fileKind(bytes: Uint8Array): FileKind | null {
-  const [, first = ''] = new TextDecoder().decode(bytes.subarray(0, BEGINNING)).split('\n');
-  const [kind, item] = first.split(',');
+export function fileKind(file: FileBytes): FileKind | null {
+  const [, first = ''] = new TextDecoder().decode(file.slice(0, Math.min(file.size, BEGINNING))).split('\n');
+  const [kind, item] = first.split(/[,;]/);
   return item === 'format' && (kind === 'certificate' || kind === 'study' || kind === 'stress') ? kind : null;
 }

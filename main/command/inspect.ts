@@ -4,7 +4,8 @@ import { openRun } from '../../core/contract/openRun.ts';
 import { apply } from '../../core/inspection/apply.ts';
 import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import type { Disposition } from '../../core/inspection/event.ts';
-import { counts, isPractice, nextPiece, type Outlook, outlook } from '../../core/inspection/run.ts';
+import { type Outlook, outlook } from '../../core/inspection/outlook.ts';
+import { counts, isPractice, nextPiece, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
@@ -47,23 +48,44 @@ export async function inspect(file: string | undefined, options: InspectOptions)
       ? (await station.ask('receive-lot', { claim })).run
       : wholeNumber('--go-on', options.goOn ?? '', 1, Number.MAX_SAFE_INTEGER);
     const say = new Progress(options.json ?? false);
-    const job = await takeUp({ station, number, options, waitMilliseconds, person, say, stop: stopSignal(person) });
-    try {
-      await makeReady(job);
-      await measureSample(job);
-      return await finish(job);
-    } catch (thrown) {
-      say.line(`Run ${number} is kept. Go on with it by --go-on ${number}.`);
-      throw thrown;
-    }
+    const parts = { station, number, options, waitMilliseconds, person, say, stop: stopSignal(person) };
+    const { disposition } = await inspectRun(parts);
+    return statusOf(disposition);
   } finally {
     person.leave();
     await station.close();
   }
 }
 
+/** The exit status that a disposition ends with. */
+export function statusOf(disposition: Disposition): number {
+  return disposition === 'not-accepted' ? exitStatus.bad : exitStatus.good;
+}
+
+/** How a run came out. */
+export interface Inspected {
+  disposition: Disposition;
+  run: Run;
+  certificate: { file: string; sha256: string };
+}
+
+/** Takes a run from wherever it stands to its certificate. @throws whatever keeps it from that; the run is kept */
+export async function inspectRun(parts: Omit<Job, 'run' | 'news'>): Promise<Inspected> {
+  const { job, leave } = await takeUp(parts);
+  try {
+    await makeReady(job);
+    await measureSample(job);
+    return await finish(job);
+  } catch (thrown) {
+    job.say.line(`Run ${job.number} is kept. Go on with it by --go-on ${job.number}.`);
+    throw thrown;
+  } finally {
+    leave();
+  }
+}
+
 /** Ctrl-C ends an inspection in order: the meter is given back, the run is kept. */
-function stopSignal(person: Person): AbortSignal {
+export function stopSignal(person: Person): AbortSignal {
   const stop = new AbortController();
   void untilStopped().then(() => {
     stop.abort();
@@ -73,7 +95,7 @@ function stopSignal(person: Person): AbortSignal {
 }
 
 /** Opens the run, as every screen does, and follows it from then on. */
-async function takeUp(parts: Omit<Job, 'run' | 'news'>): Promise<Job> {
+async function takeUp(parts: Omit<Job, 'run' | 'news'>): Promise<{ job: Job; leave: () => void }> {
   const { station, number, say } = parts;
   const { run } = await openRun(station, number);
   say.begin(number, run);
@@ -90,14 +112,14 @@ async function takeUp(parts: Omit<Job, 'run' | 'news'>): Promise<Job> {
         };
       }),
   };
-  station.listen((news: News) => {
+  const leave = station.listen((news: News) => {
     if (news.kind === 'entry' && news.entry.run === number) {
       job.run = apply(job.run, news.entry.event);
       say.event(number, news.entry.event, job.run);
     }
     wake();
   });
-  return job;
+  return { job, leave };
 }
 
 async function makeReady(job: Job): Promise<void> {
@@ -228,7 +250,7 @@ const DISPOSITIONS: Record<Outlook, Disposition> = {
 };
 
 /** Decides the lot as its plan says, or closes the study, and writes the certificate. */
-async function finish(job: Job): Promise<number> {
+async function finish(job: Job): Promise<Inspected> {
   const { station, number, run, say } = job;
   const disposition = run.decided?.disposition ?? DISPOSITIONS[outlook(run)];
   if (!run.decided) {
@@ -237,5 +259,5 @@ async function finish(job: Job): Promise<number> {
   const certificate = await writeCertificate(job);
   say.study(number, run);
   say.result(number, disposition, run, certificate);
-  return disposition === 'not-accepted' ? exitStatus.bad : exitStatus.good;
+  return { disposition, run, certificate };
 }

@@ -7,6 +7,7 @@ export interface InspectOptions {
   meter: string;
   goOn?: string;
   certificate?: string;
+  decimalComma?: boolean;
   confirmCautions?: boolean;
   reference?: string;
   withoutReference?: string;

@@ -11,6 +11,11 @@ export async function readLotFile(file: string): Promise<LotClaim> {
   } catch (thrown) {
     throw problem('file-unreadable', file, wordsOf(thrown));
   }
+  return lotOfText(file, text);
+}
+
+/** The lot that a JSON text describes. @throws problem input-invalid, with file and field */
+export function lotOfText(file: string, text: string): LotClaim {
   let value: unknown;
   try {
     value = JSON.parse(text.replace(/^\uFEFF/, ''));

@@ -1,8 +1,11 @@
 import type { InspectionEvent } from '../../core/inspection/event.ts';
+import { wantedPieces } from '../../core/inspection/outlook.ts';
 import { isPractice, type Run } from '../../core/inspection/run.ts';
+import { severitySource } from '../../core/inspection/standingWords.ts';
 import { asProblem } from '../../core/problem/problem.ts';
 import { formatOhms, resolutionOfRaw } from '../../core/quantity/formatOhms.ts';
 import { CHECK_WORDS } from '../../core/readiness/check.ts';
+import { chancesSentence, planSentence, planSource } from '../../core/sampling/planWords.ts';
 import { studyOfRun } from '../../core/study/studyOfRun.ts';
 import type { Rule } from '../../core/window/decisionRule.ts';
 import type { Verdict } from '../../core/window/judge.ts';
@@ -62,7 +65,11 @@ export class Progress {
       return;
     }
     this.line(`Decision rule: ${RULE_WORDS[rule](guardFactor)}`);
-    this.line(`Plan: measure ${plan.sampleSize}, accept up to ${plan.accept}, not accepted at ${plan.reject}`);
+    this.line(`Plan: ${planSentence(plan, lot.size)}`);
+    this.line(`  ${planSource(plan)}.`);
+    this.line(`  ${chancesSentence(plan, lot.size)}`);
+    const severity = severitySource(run);
+    if (severity !== null) this.line(`  ${severity}`);
     if (!plan.everyPiece) this.line(`Pieces: ${positionsWords(positions)}`);
   }
 
@@ -87,10 +94,10 @@ export class Progress {
   }
 
   #reading(event: Extract<InspectionEvent, { type: 'reading-taken' }>, run: Run): void {
-    const { tally, plan } = run;
+    const { tally } = run;
     const turn = turnAt(run, event.piece);
     const text = [
-      `${tally.counted}/${plan.sampleSize}`,
+      `${tally.counted}/${wantedPieces(run)}`,
       turn ? turnWords(run, turn) : pieceWords(event),
       valueWords(event),
       // A study judges the measurement, not the piece.

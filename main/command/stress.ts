@@ -2,10 +2,9 @@ import { basename } from 'node:path';
 import { requests } from '../../core/contract/contract.ts';
 import { checked } from '../../core/contract/invalid.ts';
 import type { StressResult } from '../../core/drift/stress.ts';
+import { STRESS_CLOSED } from '../../core/drift/stressClosed.ts';
 import { problem } from '../../core/problem/problem.ts';
-import { now } from '../station/clock.ts';
 import { compareStress, stressFileOf } from '../station/stressOf.ts';
-import { VERSION } from '../version.ts';
 import { exitStatus } from './exitStatus.ts';
 import { fileText } from './fileText.ts';
 import { type OutOptions, writeOut } from './outFile.ts';
@@ -28,8 +27,8 @@ export async function stress(before: string, after: string, options: StressOptio
     limit,
   });
   const result = compareStress(asked, noRun);
-  const written = await writeOut(options, (by) =>
-    stressFileOf({ ...asked, by }, noRun, { version: VERSION, at: now() }),
+  const written = await writeOut(options, STRESS_CLOSED, ({ by, ...made }) =>
+    stressFileOf({ ...asked, by }, noRun, made),
   );
   if (options.json) console.log(JSON.stringify({ type: 'stress', result, written }));
   else {

@@ -1,9 +1,8 @@
 import { basename } from 'node:path';
 import { requests } from '../../core/contract/contract.ts';
 import { checked } from '../../core/contract/invalid.ts';
-import { now } from '../station/clock.ts';
+import { STUDY_CLOSED } from '../../core/study/studyClosed.ts';
 import { studyFileOf, studyOfFile } from '../station/studyFromFile.ts';
-import { VERSION } from '../version.ts';
 import { exitStatus } from './exitStatus.ts';
 import { fileText } from './fileText.ts';
 import { type OutOptions, writeOut } from './outFile.ts';
@@ -32,7 +31,7 @@ export async function study(file: string, options: StudyOptions): Promise<number
     referenceUncertainty,
   });
   const found = studyOfFile(asked);
-  const written = await writeOut(options, (by) => studyFileOf({ ...asked, by }, { version: VERSION, at: now() }));
+  const written = await writeOut(options, STUDY_CLOSED, ({ by, ...made }) => studyFileOf({ ...asked, by }, made));
   if (options.json) console.log(JSON.stringify({ type: 'study', title, study: found, written }));
   else {
     for (const line of studyLines(found)) console.log(line);

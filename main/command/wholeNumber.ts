@@ -8,3 +8,8 @@ export function wholeNumber(option: string, text: string, least: number, most: n
   }
   return value;
 }
+
+/** The number of a run, as it is given on the command line. @throws problem input-invalid */
+export function runNumber(text: string): number {
+  return wholeNumber('the run', text, 1, Number.MAX_SAFE_INTEGER);
+}

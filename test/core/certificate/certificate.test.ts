@@ -9,6 +9,7 @@ import { inspectionEvent } from '../../../core/inspection/event.ts';
 import type { Run } from '../../../core/inspection/run.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { CHECKS } from '../../../core/readiness/check.ts';
+import { SIGNER } from '../../signer.ts';
 import { anyCommand, anyTerms, DECIDED } from '../inspection/anyCommand.ts';
 import {
   confirmedRun,
@@ -24,7 +25,7 @@ import {
 } from '../inspection/walk.ts';
 import { ABOUT, acceptedRun, bytesOf, certificateBytes, refusedRun, rowsOfFile } from './files.ts';
 
-const text = certificateOf(acceptedRun(), ABOUT);
+const text = certificateOf(acceptedRun(), ABOUT, SIGNER);
 const rows = rowsOfFile(text);
 const header = rows[0] ?? [];
 
@@ -46,10 +47,13 @@ describe('the file of a certificate', () => {
     for (const cells of rows) expect(cells).toHaveLength(header.length);
   });
 
-  it('ends with the SHA-256 of all bytes before its last row', () => {
+  it('ends with the SHA-256 of all bytes before it, and with its signature', () => {
     const start = text.lastIndexOf('digest,');
     const digest = createHash('sha256').update(text.slice(0, start)).digest('hex');
-    expect(text.slice(start)).toBe(`digest,sha-256,${digest}${','.repeat(20)}\r\n`);
+    const message = Buffer.from(`Reelohm signature 1\nReelohm certificate 5\n${digest}\n`);
+    const signature = Buffer.from(SIGNER.sign(message)).toString('hex');
+    const empty = ','.repeat(20);
+    expect(text.slice(start)).toBe(`digest,sha-256,${digest}${empty}\r\nsignature,ed25519,${signature}${empty}\r\n`);
   });
 
   it('says what was received, against what, with what and how it went', () => {
@@ -132,14 +136,14 @@ describe('the file of a certificate', () => {
   });
 
   it('has no value for an open piece', () => {
-    const refused = rowsOfFile(certificateOf(refusedRun(), ABOUT));
+    const refused = rowsOfFile(certificateOf(refusedRun(), ABOUT, SIGNER));
     expect(fact('reading', '2', refused)).toMatchObject({ ohms: '', verdict: 'open', meter_text: '+9.90000000E+37' });
     expect(fact('summary', 'open', refused).pieces).toBe('1');
     expect(fact('summary', 'lowest', refused).ohms).toBe('4652.9');
   });
 
   it('says near the top and plainly that a simulated bench was used', () => {
-    const simulated = rowsOfFile(certificateOf(acceptedRun({}, SIMULATED), ABOUT));
+    const simulated = rowsOfFile(certificateOf(acceptedRun({}, SIMULATED), ABOUT, SIGNER));
     const at = simulated.findIndex((cells) => cells[1] === 'kind');
     expect(at).toBeLessThan(6);
     expect(simulated[at]?.[2]).toBe('simulated bench: practice, not an inspection of real pieces');
@@ -147,12 +151,14 @@ describe('the file of a certificate', () => {
 
   it('does not depend on how the meter was reached', () => {
     const serial = acceptedRun({}, { ...METER, address: '/dev/ttyUSB0' });
-    expect(certificateOf(serial, ABOUT)).toBe(text);
+    expect(certificateOf(serial, ABOUT, SIGNER)).toBe(text);
     expect(text).not.toContain(METER.address);
   });
 
   it('is refused before the lot is decided, and of a lot that was decided before checks were recorded', () => {
-    expect(() => certificateOf(readyRun(), ABOUT)).toThrowError(expect.objectContaining({ code: 'run-undecided' }));
+    expect(() => certificateOf(readyRun(), ABOUT, SIGNER)).toThrowError(
+      expect.objectContaining({ code: 'run-undecided' }),
+    );
     const facts = factsOfClaim({ plan: { sampleSize: 1, accept: 0 } });
     const { decision, temperature, ...before } = facts;
     const reading = { reading: 1, piece: 1, raw: '4700', ohms: '4700', verdict: 'pass' };
@@ -168,7 +174,9 @@ describe('the file of a certificate', () => {
     expect(old).toMatchObject({ decision, temperature });
     expect(old.readings.get(0)).toMatchObject({ zeroOhms: '0', temperatureOhms: '0', uncertainty: null });
     expect(old.decided?.disposition).toBe('accepted');
-    expect(() => certificateOf(old, ABOUT)).toThrowError(expect.objectContaining({ code: 'closing-check-missing' }));
+    expect(() => certificateOf(old, ABOUT, SIGNER)).toThrowError(
+      expect.objectContaining({ code: 'closing-check-missing' }),
+    );
   });
 });
 
@@ -192,9 +200,9 @@ describe('an intact certificate', () => {
   it('may be of a lot put on hold before any meter was there', () => {
     const onHold: Command = { type: 'decide-lot', disposition: 'on-hold', by: 'B', reason: 'label unreadable' };
     const received = walk(null, { type: 'receive-lot', facts: readyRun() }, onHold);
-    expect(rowsOfFile(certificateOf(received, ABOUT)).some((cells) => cells[2] === 'no meter was connected')).toBe(
-      true,
-    );
+    expect(
+      rowsOfFile(certificateOf(received, ABOUT, SIGNER)).some((cells) => cells[2] === 'no meter was connected'),
+    ).toBe(true);
     expect(verifyCertificate(certificateBytes(received))).toMatchObject({ disposition: 'on-hold', readings: 0 });
   });
 
@@ -202,7 +210,7 @@ describe('an intact certificate', () => {
     let run = withReadings(readyRun(), '4700', '4700');
     run = walk(run, { type: 'connect-meter', meter: METER });
     run = walk(run, { type: 'decide-lot', disposition: 'on-hold', by: 'B', reason: 'late' });
-    const written = certificateOf(run, ABOUT);
+    const written = certificateOf(run, ABOUT, SIGNER);
     expect(rowsOfFile(written).filter((cells) => cells[1] === 'cautions confirmed by')).toHaveLength(1);
     expect(verifyCertificate(bytesOf(written)).readings).toBe(2);
   });

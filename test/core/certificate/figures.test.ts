@@ -4,10 +4,12 @@ import { COLUMNS } from '../../../core/certificate/format.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import { decide } from '../../../core/inspection/decide.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
-import { outlook, type Reading, type Run } from '../../../core/inspection/run.ts';
+import { outlook } from '../../../core/inspection/outlook.ts';
+import type { Reading, Run } from '../../../core/inspection/run.ts';
 import type { Problem } from '../../../core/problem/problem.ts';
 import { CHECKS } from '../../../core/readiness/check.ts';
 import { studyOfRun } from '../../../core/study/studyOfRun.ts';
+import { SIGNER } from '../../signer.ts';
 import {
   confirmedRun,
   decidedRun,
@@ -25,7 +27,7 @@ type Cells = Record<(typeof COLUMNS)[number], string>;
 
 /** The rows of a run's certificate, which must verify. */
 function rowsOfRun(run: Run): Cells[] {
-  const text = certificateOf(run, ABOUT);
+  const text = certificateOf(run, ABOUT, SIGNER);
   verifyCertificate(bytesOf(text));
   expect(text).not.toMatch(/NaN|Infinity|undefined|null/);
   const rows = rowsOfFile(text).slice(1, -1);

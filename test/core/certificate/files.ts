@@ -1,15 +1,19 @@
 import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
-import { certificateOf } from '../../../core/certificate/certificateOf.ts';
+import { CERTIFICATE } from '../../../core/certificate/certificateFormat.ts';
+import { certificateOf, writeCertificate } from '../../../core/certificate/certificateOf.ts';
+import { signatureRow } from '../../../core/certificate/closedFile.ts';
+import type { Signer } from '../../../core/certificate/signature.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { MeterFacts } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import type { Run } from '../../../core/inspection/run.ts';
 import { Problem } from '../../../core/problem/problem.ts';
+import { SIGNER } from '../../signer.ts';
 import { decidedRun, METER, readyRun, walk, withReadings } from '../inspection/walk.ts';
 
-export const ABOUT = { run: 7, version: '0.1.0' };
+export const ABOUT = { run: 7, version: '0.1.0', reprint: null };
 
 /** A small accepted run: six readings of five pieces, the third made void and measured again, the fifth too high. */
 export function acceptedRun(over: Partial<LotClaimInput> = {}, meter: MeterFacts = METER): Run {
@@ -30,28 +34,45 @@ export function bytesOf(text: string): Uint8Array {
 }
 
 export function certificateBytes(run: Run): Uint8Array {
-  return bytesOf(certificateOf(run, ABOUT));
+  return bytesOf(certificateOf(run, ABOUT, SIGNER));
 }
 
-/** The rows as another program reads them, the digest row included. */
+/** The same certificate for a spreadsheet with a decimal comma. */
+export function commaText(run: Run): string {
+  const chunks: Uint8Array[] = [];
+  const about = { ...ABOUT, publicKey: SIGNER.publicKey };
+  const digest = writeCertificate(run, about, 'comma', (chunk) => chunks.push(chunk));
+  return Buffer.concat(chunks).toString() + signatureRow(digest, CERTIFICATE, 'comma', SIGNER);
+}
+
+/** The rows as another program reads them, digest and signature included. */
 export function rowsOfFile(text: string): string[][] {
   return parse(text, { recordDelimiter: '\r\n' });
 }
 
-/** A file as a forger would close it: a digest that fits what stands before. Not made with the program's own code. */
-export function closedBy(body: Buffer): Uint8Array {
+/**
+ * A file as a forger would close it: a digest that fits what stands before, signed. Not made with the program's own code.
+ * @param signer here the key of the station itself, so that only what the rows say can tell
+ */
+export function closedBy(body: Buffer, signer: Signer = SIGNER, format = 'Reelohm certificate 5'): Uint8Array {
+  const columns = body.subarray(0, body.indexOf('\r')).toString().split(',').length;
+  const empty = ','.repeat(columns - 3);
   const digest = createHash('sha256').update(body).digest('hex');
-  return new Uint8Array(Buffer.concat([body, Buffer.from(`digest,sha-256,${digest}${','.repeat(20)}\r\n`)]));
+  const signature = Buffer.from(signer.sign(Buffer.from(`Reelohm signature 1\n${format}\n${digest}\n`))).toString(
+    'hex',
+  );
+  const closing = `digest,sha-256,${digest}${empty}\r\nsignature,ed25519,${signature}${empty}\r\n`;
+  return new Uint8Array(Buffer.concat([body, Buffer.from(closing)]));
 }
 
 /** These rows, closed by a forger. */
-export function forged(rows: string[][]): Uint8Array {
-  return closedBy(Buffer.from(stringify(rows, { record_delimiter: 'windows' })));
+export function forged(rows: string[][], signer: Signer = SIGNER): Uint8Array {
+  return closedBy(Buffer.from(stringify(rows, { record_delimiter: 'windows' })), signer);
 }
 
-/** Rows of a certificate without its digest, to be changed by a forger. */
+/** Rows of a certificate without digest and signature, to be changed by a forger. */
 export function openRows(run: Run): string[][] {
-  return rowsOfFile(certificateOf(run, ABOUT)).slice(0, -1);
+  return rowsOfFile(certificateOf(run, ABOUT, SIGNER)).slice(0, -2);
 }
 
 /** What verification says against these bytes; a test fails where it says nothing. */

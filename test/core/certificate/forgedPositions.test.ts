@@ -3,6 +3,7 @@ import { certificateOf } from '../../../core/certificate/certificateOf.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { nextPosition, type Run } from '../../../core/inspection/run.ts';
+import { SIGNER } from '../../signer.ts';
 import { decidedRun, readyRun, walk, withReadings } from '../inspection/walk.ts';
 import { ABOUT, acceptedRun, bytesOf, certificateBytes, forged, openRows, refusal, rowsOfFile, set } from './files.ts';
 
@@ -87,7 +88,7 @@ describe('a certificate of a lot whose positions are known', () => {
 
   it('is refused with any position altered, whatever it is altered to', () => {
     for (const runOf of [randomRun, spreadRun]) {
-      const text = certificateOf(runOf(), ABOUT);
+      const text = certificateOf(runOf(), ABOUT, SIGNER);
       const lines = text.split('\r\n');
       const taken = column(rowsOfFile(text), 'position');
       const altered = lines.flatMap((line, index) => {

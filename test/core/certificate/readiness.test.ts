@@ -9,6 +9,7 @@ import type { MeterFacts } from '../../../core/inspection/event.ts';
 import type { Run } from '../../../core/inspection/run.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { CHECKS, type CheckName, type Shown } from '../../../core/readiness/check.ts';
+import { SIGNER } from '../../signer.ts';
 import {
   badCheck,
   CAUTIONS,
@@ -63,7 +64,7 @@ function eventfulRun(): Run {
 }
 
 const run = eventfulRun();
-const rows = rowsOfFile(certificateOf(run, ABOUT));
+const rows = rowsOfFile(certificateOf(run, ABOUT, SIGNER));
 const column = (name: (typeof COLUMNS)[number]) => COLUMNS.indexOf(name);
 const cellsOf = (row: string, name: (typeof COLUMNS)[number], of = rows) =>
   of.filter((cells) => cells[0] === row).map((cells) => cells[column(name)]);
@@ -134,7 +135,7 @@ describe('the certificate of an eventful run', () => {
   it('has the data of each meter that was connected, in force from there on', () => {
     const again = walk(acceptedUpTo(), { type: 'connect-meter', meter: { ...METER, data: null } });
     const held = walk(again, { type: 'decide-lot', disposition: 'on-hold', by: 'B', reason: 'no meter data' });
-    const calibrations = rowsOfFile(certificateOf(held, ABOUT)).filter(
+    const calibrations = rowsOfFile(certificateOf(held, ABOUT, SIGNER)).filter(
       (cells) => cells[1] === 'calibration' && cells[0] === 'meter',
     );
     expect(calibrations.map((cells) => cells[2])).toEqual(['2026-01-10', 'unknown']);
@@ -198,7 +199,7 @@ describe('a forged certificate is refused', () => {
       return cells;
     });
     expect(refusal(without)).toContain(
-      `row ${without.length - 2}: accepted, but No whole round of checks was done after the last reading`,
+      `row ${without.length - 3}: accepted, but No whole round of checks was done after the last reading`,
     );
   });
 
@@ -215,7 +216,7 @@ describe('a forged certificate is refused', () => {
       return cells;
     });
     expect(refusal(late)).toContain(
-      `row ${late.length - 2}: accepted, but The meter can't decide a lot: the calibration was due`,
+      `row ${late.length - 3}: accepted, but The meter can't decide a lot: the calibration was due`,
     );
   });
 
@@ -267,6 +268,7 @@ describe('a forged certificate is refused', () => {
       [1, 12],
       [2, 16],
       [3, 21],
+      [4, 23],
     ] as const) {
       const rows = openRows(acceptedRun()).map((cells) => cells.slice(0, columns));
       rows[1]?.splice(2, 1, `Reelohm certificate ${format}`);
@@ -280,7 +282,7 @@ describe('a forged certificate is refused', () => {
     }
     const relabelled = openRows(acceptedRun());
     relabelled[1]?.splice(2, 1, 'Reelohm certificate 3');
-    expect(refusal(relabelled)).toContain('row 2: text is "Reelohm certificate 3" instead of Reelohm certificate 4');
+    expect(refusal(relabelled)).toContain('row 2: text is "Reelohm certificate 3" instead of Reelohm certificate 5');
   });
 });
 
@@ -291,7 +293,7 @@ it('what was confirmed of the bench stands where it was confirmed', () => {
     { type: 'confirm-bench', by: 'B', cautions: CAUTIONS },
   );
   const held = walk(again, { type: 'decide-lot', disposition: 'on-hold', by: 'B', reason: 'late' });
-  const happened = rowsOfFile(certificateOf(held, ABOUT))
+  const happened = rowsOfFile(certificateOf(held, ABOUT, SIGNER))
     .filter(([row, item]) => row === 'reading' || item === 'identity' || item === 'cautions confirmed by')
     .map(([row, item]) => `${row} ${item}`);
   expect(happened).toEqual([

@@ -5,6 +5,7 @@ import { COLUMNS } from '../../../core/certificate/format.ts';
 import { plainText, safeText } from '../../../core/certificate/safeText.ts';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import type { Run } from '../../../core/inspection/run.ts';
+import { SIGNER } from '../../signer.ts';
 import { METER } from '../inspection/walk.ts';
 import { ABOUT, acceptedRun, bytesOf, rowsOfFile } from './files.ts';
 
@@ -131,7 +132,7 @@ describe('free text in a certificate', () => {
       fc.property(
         nasty.filter((text) => text.trim() !== ''),
         (text) => {
-          const written = certificateOf(runSaying(text), ABOUT);
+          const written = certificateOf(runSaying(text), ABOUT, SIGNER);
           const rows = rowsOfFile(written);
           for (const cells of rows) {
             expect(cells).toHaveLength(COLUMNS.length);
@@ -151,7 +152,7 @@ describe('free text in a certificate', () => {
   });
 
   it('leaves the numbers of a meter numbers', () => {
-    const rows = rowsOfFile(certificateOf(acceptedRun(), ABOUT));
+    const rows = rowsOfFile(certificateOf(acceptedRun(), ABOUT, SIGNER));
     const texts = rows.filter((cells) => cells[0] === 'reading').map((cells) => cells[METER_TEXT]);
     expect(texts).toEqual(['+4.70213E+03', '+4.69950E+03', '+4.10000E+03', '+4.70100E+03', '+4653', '+4.74701E+03']);
   });
@@ -160,7 +161,7 @@ describe('free text in a certificate', () => {
     const run = acceptedRun();
     const { readings } = run;
     const odd = { ...run, readings: readings.changed(0, readings.size, (each) => ({ ...each, raw: '-4700 OHM' })) };
-    const reading = rowsOfFile(certificateOf(odd, ABOUT)).find((cells) => cells[0] === 'reading');
+    const reading = rowsOfFile(certificateOf(odd, ABOUT, SIGNER)).find((cells) => cells[0] === 'reading');
     expect(reading?.[METER_TEXT]).toBe("'-4700 OHM");
   });
 });

@@ -1,20 +1,26 @@
 import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
+import { stringify } from 'csv-stringify/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { closed } from '../../../core/certificate/closedFile.ts';
+import { signed } from '../../../core/certificate/closedFile.ts';
 import { stressResult } from '../../../core/drift/stress.ts';
+import { STRESS_CLOSED } from '../../../core/drift/stressClosed.ts';
 import { type StressRecord, stressFile } from '../../../core/drift/stressFile.ts';
 import { STRESS_COLUMNS } from '../../../core/drift/stressFormat.ts';
 import { parseStressLimit } from '../../../core/drift/stressLimit.ts';
 import { verifyStress } from '../../../core/drift/verifyStress.ts';
 import { Problem } from '../../../core/problem/problem.ts';
+import { SIGNER } from '../../signer.ts';
+import { closedBy } from '../certificate/files.ts';
 
+const signedFile = (record: StressRecord) => signed(stressFile(record), STRESS_CLOSED, SIGNER);
 const bytes = (text: string) => new TextEncoder().encode(text);
 
 /** Invented values: within, on the limit, beyond, opened, missing, open before and not measured again, open before, zero; extra ones. */
 const record: StressRecord = {
   version: '0.1.0',
+  publicKey: SIGNER.publicKey,
   by: 'Ines Okoro',
   at: '2026-11-25T10:00:00+01:00',
   beforeSource: '=before.csv',
@@ -45,14 +51,14 @@ const record: StressRecord = {
   },
 };
 
-const text = stressFile(record);
+const text = signedFile(record);
 const rowsIn = (file: string): string[][] => parse(file, { record_delimiter: '\r\n' });
 
 /** The file with something changed and a digest that fits it again. */
 function forged(change: (rows: string[][]) => void): Uint8Array {
-  const rows = rowsIn(text).slice(0, -1);
+  const rows = rowsIn(text).slice(0, -2);
   change(rows);
-  return bytes(closed(rows));
+  return closedBy(Buffer.from(stringify(rows, { record_delimiter: 'windows' })), SIGNER, 'Reelohm stress 2');
 }
 
 function refusal(file: Uint8Array, what = 'the file'): string {
@@ -70,11 +76,11 @@ function place(rows: string[][], row: string, item: string): number {
 }
 
 describe('the file of a comparison', () => {
-  it('is CSV of equal rows, whose last is the SHA-256 of all before', () => {
+  it('is CSV of equal rows, whose last but one is the SHA-256 of all before', () => {
     const rows = rowsIn(text);
     expect(rows.every((cells) => cells.length === STRESS_COLUMNS.length)).toBe(true);
     const body = text.slice(0, text.lastIndexOf('digest,sha-256,'));
-    expect(rows.at(-1)?.[2]).toBe(createHash('sha256').update(body).digest('hex'));
+    expect(rows.at(-2)?.[2]).toBe(createHash('sha256').update(body).digest('hex'));
     expect(text).not.toMatch(/[^\r]\n/);
   });
 
@@ -137,7 +143,7 @@ describe('the file of a comparison', () => {
   });
 
   it('is refused when any one cell is forged that follows from the others', () => {
-    const rows = rowsIn(text).slice(0, -1);
+    const rows = rowsIn(text).slice(0, -2);
     // What was put in: a file may truly say it otherwise, and then does, if nothing that follows from it changes.
     const said = new Set(['program version', 'made by', 'source before', 'source after']);
     const given = new Set(['piece', 'before_ohms', 'before_expanded_ohms', 'after_ohms', 'after_expanded_ohms']);
@@ -159,7 +165,7 @@ describe('the file of a comparison', () => {
   });
 
   it('is refused when a value is forged on which a change rests', () => {
-    const rows = rowsIn(text).slice(0, -1);
+    const rows = rowsIn(text).slice(0, -2);
     for (const piece of ['1', '2', '3']) {
       for (const column of ['before_ohms', 'after_ohms'] as const) {
         const row = place(rows, 'piece', piece);
@@ -173,7 +179,7 @@ describe('the file of a comparison', () => {
   });
 
   it('is refused with a row left out, twice, or too many', () => {
-    const count = rowsIn(text).length - 1;
+    const count = rowsIn(text).length - 2;
     for (let index = 0; index < count; index++) {
       expect(refusal(forged((rows) => void rows.splice(index, 1)))).toContain('[stress-broken]');
       expect(refusal(forged((rows) => void rows.splice(index, 0, rows[index] as string[])))).toContain(

@@ -1,20 +1,26 @@
 import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
+import { stringify } from 'csv-stringify/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { closed } from '../../../core/certificate/closedFile.ts';
+import { signed } from '../../../core/certificate/closedFile.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { readingsOf } from '../../../core/study/study.ts';
+import { STUDY_CLOSED } from '../../../core/study/studyClosed.ts';
 import { type StudyRecord, studyFile } from '../../../core/study/studyFile.ts';
 import { degrees, figure, STUDY_COLUMNS } from '../../../core/study/studyFormat.ts';
 import { studyChoice } from '../../../core/study/studyPlan.ts';
 import { verifyStudy } from '../../../core/study/verifyStudy.ts';
+import { SIGNER } from '../../signer.ts';
+import { closedBy } from '../certificate/files.ts';
 import { houfBerman } from './houfBerman.ts';
 
+const signedFile = (record: StudyRecord) => signed(studyFile(record), STUDY_CLOSED, SIGNER);
 const bytes = (text: string) => new TextEncoder().encode(text);
 
 const imported: StudyRecord = {
   version: '0.1.0',
+  publicKey: SIGNER.publicKey,
   title: 'Thermal impedance',
   by: 'Ines Okoro',
   at: '2026-11-25T10:00:00+01:00',
@@ -67,9 +73,9 @@ const rowsOfFile = (text: string): string[][] => parse(text);
 
 /** The file with some cells changed and its digest made anew: what somebody who knows the format might do. */
 function forged(text: string, change: (rows: string[][]) => void): Uint8Array {
-  const rows = rowsOfFile(text).slice(0, -1);
+  const rows = rowsOfFile(text).slice(0, -2);
   change(rows);
-  return bytes(closed(rows));
+  return closedBy(Buffer.from(stringify(rows, { record_delimiter: 'windows' })), SIGNER, 'Reelohm study 2');
 }
 
 function refusal(file: Uint8Array): string {
@@ -91,26 +97,29 @@ describe('the file of a study', () => {
     ['measured, single operator', measured],
     ['measured, crossed', measuredCrossed],
   ])('says again what was put in and what follows: %s', (_, record) => {
-    const text = studyFile(record);
+    const text = signedFile(record);
     const { record: again, sha256, checked } = verifyStudy(bytes(text));
     expect(again).toEqual(record);
     expect(sha256).toBe(createHash('sha256').update(text).digest('hex'));
     expect(checked.length).toBeGreaterThan(3);
-    expect(studyFile(again)).toBe(text);
+    expect(signedFile(again)).toBe(text);
   });
 
-  it('is RFC 4180 and ends with the SHA-256 of all bytes before its last row', () => {
-    const text = studyFile(imported);
+  it('is RFC 4180 and ends with the SHA-256 of all bytes before it, and the signature', () => {
+    const text = signedFile(imported);
     expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
     for (const cells of rowsOfFile(text)) expect(cells).toHaveLength(STUDY_COLUMNS.length);
     const start = text.lastIndexOf('digest,');
     const digest = createHash('sha256').update(text.slice(0, start)).digest('hex');
-    expect(text.slice(start)).toBe(`digest,sha-256,${digest}${','.repeat(STUDY_COLUMNS.length - 3)}\r\n`);
+    const empty = ','.repeat(STUDY_COLUMNS.length - 3);
+    expect(text.slice(start)).toMatch(
+      new RegExp(`^digest,sha-256,${digest}${empty}\r\nsignature,ed25519,[0-9a-f]{128}${empty}\r\n$`),
+    );
   });
 
   // Houf and Berman 1988: shared check values, section 6.
   it('has the table, components and conclusions with 6 significant digits', () => {
-    const rows = rowsOfFile(studyFile(imported));
+    const rows = rowsOfFile(signedFile(imported));
     expect(cellOf(rows, 'variance', 'piece', 'sum_of_squares')).toBe('3935.96');
     expect(cellOf(rows, 'variance', 'interaction', 'mean_square')).toBe('2.69506');
     expect(cellOf(rows, 'variance', 'piece', 'f')).toBe('162.270');
@@ -125,8 +134,8 @@ describe('the file of a study', () => {
   });
 
   it('has text that a spreadsheet cannot take for a formula', () => {
-    expect(cellOf(rowsOfFile(studyFile(imported)), 'part', 'number', 'text')).toBe("'=PART(1)");
-    const crossed = rowsOfFile(studyFile(measuredCrossed));
+    expect(cellOf(rowsOfFile(signedFile(imported)), 'part', 'number', 'text')).toBe("'=PART(1)");
+    const crossed = rowsOfFile(signedFile(measuredCrossed));
     const operators = crossed
       .filter(([row]) => row === 'reading')
       .map((cells) => cells[STUDY_COLUMNS.indexOf('operator')]);
@@ -141,11 +150,11 @@ describe('a file that was changed', () => {
     ['a row more', (file: Uint8Array) => bytes(`${new TextDecoder().decode(file)}\r\n`)],
     ['nothing left', () => new Uint8Array()],
   ])('is refused by its digest: %s', (_, change) =>
-    expect(refusal(change(bytes(studyFile(imported))))).toContain('the digest'),
+    expect(refusal(change(bytes(signedFile(imported))))).toContain('the digest'),
   );
 
   it('is refused with a new digest too, naming the first cell that differs', () => {
-    const text = studyFile(imported);
+    const text = signedFile(imported);
     const place = rowsOfFile(text).findIndex(([row, item]) => row === 'component' && item === 'gauge');
     const column = STUDY_COLUMNS.indexOf('percent_of_tolerance');
     const found = refusal(
@@ -157,7 +166,7 @@ describe('a file that was changed', () => {
   });
 
   it('is refused for a reading made better: the figures do not follow any more', () => {
-    const text = studyFile(imported);
+    const text = signedFile(imported);
     const found = refusal(
       forged(text, (rows) => {
         const reading = rows.find(([row]) => row === 'reading') as string[];
@@ -168,7 +177,7 @@ describe('a file that was changed', () => {
   });
 
   it('is refused where the readings are not in the order from the seed', () => {
-    const text = studyFile(measuredCrossed);
+    const text = signedFile(measuredCrossed);
     const found = refusal(
       forged(text, (rows) => {
         const seed = rows.find(([row, item]) => row === 'choice' && item === 'seed') as string[];
@@ -184,7 +193,7 @@ describe('a file that was changed', () => {
     ['no design', 'study', 'design'],
     ['no window', 'part', 'window'],
   ])('is refused with %s', (_, row, item) => {
-    const text = studyFile(imported);
+    const text = signedFile(imported);
     const without = forged(text, (rows) => {
       rows.splice(
         rows.findIndex((cells) => cells[0] === row && cells[1] === item),
@@ -203,10 +212,10 @@ describe('a file that was changed', () => {
       [measured, [...about, 'window', 'operator', 'seed']],
       [measuredCrossed, about],
     ] as const) {
-      const text = studyFile(record);
+      const text = signedFile(record);
       const rows = rowsOfFile(text);
       const places = rows.flatMap((cells, index) =>
-        index > 0 && index < rows.length - 1 && !free.includes(cells[1] ?? '') ? [index] : [],
+        index > 0 && index < rows.length - 2 && !free.includes(cells[1] ?? '') ? [index] : [],
       );
       fc.assert(
         fc.property(
