@@ -2,14 +2,22 @@ import { Action } from './controls/action.tsx';
 import { goTo, type RunView } from './route.ts';
 import './lookCloser.css';
 
-const LOOKS: Record<RunView, { key: string; words: string }> = {
+type Look = Exclude<RunView, 'print'>;
+
+const LOOKS: Record<Look, { key: string; words: string }> = {
   worth: { key: 'w', words: 'What it is worth' },
   figures: { key: 'f', words: 'Figures of the lot' },
   lots: { key: 'l', words: 'Lots of this part' },
+  story: { key: 'a', words: 'What happened' },
 };
 
 /** Buttons to what can be looked at beside the step of the job; Escape comes back from there. */
-export function LookCloser(props: { run: number; views: readonly RunView[]; disabled?: boolean }) {
+export function LookCloser(props: {
+  run: number;
+  views: readonly Look[];
+  /** There are no readings yet to look at; something happened in any run. */
+  disabled?: boolean;
+}) {
   const { run, views, disabled = false } = props;
   return (
     <div className="look-closer">
@@ -17,7 +25,7 @@ export function LookCloser(props: { run: number; views: readonly RunView[]; disa
         <Action
           key={view}
           keyName={LOOKS[view].key}
-          disabled={disabled}
+          disabled={disabled && view !== 'story'}
           onPress={() => goTo({ screen: 'run', run, view })}
         >
           {LOOKS[view].words}

@@ -13,6 +13,8 @@ export function LookPage(props: {
   children: ReactNode;
   /** Stands at the side, between the lot and the way back. */
   side?: ReactNode;
+  /** What the page is for, above the way back. */
+  actions?: ReactNode;
 }) {
   const { number, run, title, back } = props;
   const heading = useRef<HTMLHeadingElement>(null);
@@ -43,7 +45,8 @@ export function LookPage(props: {
         {run.meter?.identity.simulated && <SimulatedMark where="card" />}
         {props.side}
         <div className="actions">
-          <Action primary keyName="Escape" onPress={back}>
+          {props.actions}
+          <Action primary={props.actions === undefined} keyName="Escape" onPress={back}>
             Back
           </Action>
         </div>

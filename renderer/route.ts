@@ -1,7 +1,7 @@
 import { useSyncExternalStore } from 'react';
 
-/** What can be looked at beside the step of the job: the worth of a reading, the figures of the lot, the part's other lots. */
-const VIEWS = ['worth', 'figures', 'lots'] as const;
+/** What can be looked at beside the step of the job: the worth of a reading, the figures of the lot, the part's other lots, what happened in the run, its certificate on paper. */
+const VIEWS = ['worth', 'figures', 'lots', 'story', 'print'] as const;
 export type RunView = (typeof VIEWS)[number];
 
 /** Screens that need no run, each at the address of its name. */

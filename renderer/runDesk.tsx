@@ -24,6 +24,8 @@ const VIEWS = {
   worth: lazy(() => import('./worth/worthScreen.tsx')),
   figures: lazy(() => import('./figures/figuresScreen.tsx')),
   lots: lazy(() => import('./lots/lotsScreen.tsx')),
+  story: lazy(() => import('./story/storyScreen.tsx')),
+  print: lazy(() => import('./print/printScreen.tsx')),
 };
 const CloseStudy = lazy(() => import('./study/closeStudy.tsx'));
 const StudyResult = lazy(() => import('./study/studyResultScreen.tsx'));

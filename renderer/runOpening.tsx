@@ -12,9 +12,15 @@ export function RunOpening({ number, opening }: { number: number; opening: Openi
         <>
           <h1>Run {number}</h1>
           <p>
-            Opening: <span className="figures">{formatCount(opening.read)}</span> of {formatCount(opening.of)} readings.
+            {opening.entries ? 'Reading the record' : 'Opening'}:{' '}
+            <span className="figures">{formatCount(opening.read)}</span> of {formatCount(opening.of)}{' '}
+            {opening.entries ? 'entries' : 'readings'}.
           </p>
-          <progress max={opening.of} value={opening.read} aria-label="Readings opened" />
+          <progress
+            max={opening.of}
+            value={opening.read}
+            aria-label={opening.entries ? 'Entries read' : 'Readings opened'}
+          />
         </>
       )}
     </main>

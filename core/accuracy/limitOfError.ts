@@ -5,6 +5,7 @@ import { rememberLast } from '../quantity/rememberLast.ts';
 import type { MeterData, MeterRange } from './meterData.ts';
 
 const PER_CENT = '0.01';
+const NONE = new Big(0);
 
 /**
  * The limit of error of one reading, ± ohms, as manuals print it: % of reading plus % of range or counts; outside the
@@ -20,9 +21,9 @@ export function limitOfError(
   ambientCelsius: DecimalText | null = null,
 ): DecimalText {
   const reading = new Big(ohms).abs();
-  const inside = share(range.percentOfReading, reading).plus(partOfRange(range));
+  const inside = reading.times(partOfReading(range)).plus(partOfRange(range));
 
-  const kelvins = ambientCelsius === null ? new Big(0) : kelvinsOutside(data.ambient, ambientCelsius);
+  const kelvins = ambientCelsius === null ? NONE : kelvinsOutside(data.ambient, ambientCelsius);
   if (kelvins.eq(0)) return plain(inside);
   const { perKelvin } = range;
   if (perKelvin === null) {
@@ -42,6 +43,11 @@ function share(percent: DecimalText, of: Big | DecimalText): Big {
   return new Big(of).times(percent).times(PER_CENT);
 }
 
+/** What a reading is multiplied with. */
+const partOfReading = rememberLast(
+  ({ percentOfReading }: MeterRange): Big => new Big(percentOfReading).times(PER_CENT),
+);
+
 /** What is the same for all readings on a range, in ohms. */
 const partOfRange = rememberLast(
   ({ plus, fullScaleOhms }: MeterRange): Big =>
@@ -49,8 +55,8 @@ const partOfRange = rememberLast(
 );
 
 /** How far a temperature is outside a band, in kelvins; 0 inside. */
-function kelvinsOutside({ lowest, highest }: MeterData['ambient'], celsius: DecimalText): Big {
+const kelvinsOutside = rememberLast(({ lowest, highest }: MeterData['ambient'], celsius: DecimalText): Big => {
   const value = new Big(celsius);
   if (value.lt(lowest)) return new Big(lowest).minus(value);
   return value.gt(highest) ? value.minus(highest) : new Big(0);
-}
+});

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { lineOfText, namedText } from '../inspection/lotClaim.ts';
+import { lineOfText, namedText } from '../inspection/text.ts';
 import { decimalText } from '../quantity/decimal.ts';
 
 /** A calendar day like `2026-11-25`. */

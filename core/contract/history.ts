@@ -11,7 +11,7 @@ const MOST_ROWS = 500;
 const place = z.strictObject({ receivedMs: z.number().int(), run: z.number().int().positive() });
 
 /** Which runs are looked for; what is left out is not asked about. Texts must be the same, but for `text`. */
-export const historyQuestion = z.strictObject({
+export const historyFilters = z.strictObject({
   part: lineOfText.optional(),
   supplier: lineOfText.optional(),
   lot: lineOfText.optional(),
@@ -27,12 +27,19 @@ export const historyQuestion = z.strictObject({
   /** Studies of the measurement alone, or lots. */
   study: z.boolean().optional(),
   order: z.enum(['latest-first', 'earliest-first']).default('latest-first'),
+});
+
+/** A page of the runs that are looked for. */
+export const historyQuestion = historyFilters.extend({
   /** `next` of the answer before. */
   after: place.optional(),
   most: z.number().int().min(1).max(MOST_ROWS).default(50),
 });
 
-/** What somebody looks for in the history, checked. */
+/** Which runs somebody looks for, checked. */
+export type HistoryFilters = z.output<typeof historyFilters>;
+
+/** A page of what somebody looks for in the history, checked. */
 export type HistoryQuestion = z.output<typeof historyQuestion>;
 
 /** A run in the history. */
@@ -48,6 +55,10 @@ export interface HistoryRow extends RunSummary {
   offeredAgainAfter: number | null;
   /** Normal, tightened or reduced inspection; null of plans that know none. */
   severity: string | null;
+  /** Of the window; null where there is none. */
+  nominalOhms: number | null;
+  lowerOhms: number | null;
+  upperOhms: number | null;
   /** How many certificates were written. */
   certificates: number;
   /** Of a lot that is decided or on hold; null otherwise. */
@@ -56,10 +67,14 @@ export interface HistoryRow extends RunSummary {
   ppk: number | null;
 }
 
-export interface History {
+/** Rows of the history in order. */
+export interface HistoryPage {
   rows: HistoryRow[];
   /** Where the next rows begin; null where there are none. */
   next: z.output<typeof place> | null;
+}
+
+export interface History extends HistoryPage {
   /** How many runs there are in all that were looked for. */
   total: number;
 }

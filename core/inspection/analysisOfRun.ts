@@ -53,7 +53,7 @@ export function valuedOf({ readings }: Pick<Run, 'readings'>): Valued[] {
 }
 
 /** What the last digit of most readings is worth; null where it cannot be told. A stray piece may be read on another range. */
-function usualDigit(valued: readonly Valued[]): number | null {
+export function usualDigit(valued: readonly Pick<Valued, 'raw'>[]): number | null {
   const times = new Map<string, number>();
   for (const { raw } of valued) {
     const digit = resolutionOfRaw(raw);

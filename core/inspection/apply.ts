@@ -5,7 +5,9 @@ import { resolutionOfRaw } from '../quantity/formatOhms.ts';
 import { CHECK_WORDS, CHECKS, type Found, type FoundWhat, type ReferenceFacts } from '../readiness/check.ts';
 import { medianOf } from '../readiness/median.ts';
 import { isWhole, roundAfter } from '../readiness/round.ts';
-import type { InspectionEvent, MeterFacts } from './event.ts';
+import { isClassA } from '../window/classA.ts';
+import type { Verdict } from '../window/judge.ts';
+import type { Correctable, InspectionEvent, MeterFacts } from './event.ts';
 import { Readings } from './readings.ts';
 import { counts, type Happening, type ReferenceShown, type Run, type Scatter } from './run.ts';
 import { count, EMPTY_TALLY } from './tally.ts';
@@ -72,7 +74,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       return {
         ...run,
         readings: run.readings.push({ ...reading, voided: null, suspect: null }),
-        tally: count(run.tally, event.verdict, 1),
+        tally: count(run.tally, kindOf(run, event), 1),
         taken: position === null ? run.taken : run.taken.set(position, piece),
         said: stillSaid(run.said, piece, position),
         again: run.again.includes(piece) ? run.again.filter((other) => other !== piece) : run.again,
@@ -86,7 +88,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       const { reading: number, by, reason, at } = event;
       const reading = run.readings.get(number - 1);
       if (!reading) return run;
-      const tally = count(run.tally, reading.verdict, -1);
+      const tally = count(run.tally, kindOf(run, reading), -1);
       return {
         ...noted(run, { kind: 'voided', reading: number, by, reason, at }),
         readings: run.readings.changed(number - 1, number, (taken) => ({ ...taken, voided: { by, reason, at } })),
@@ -104,16 +106,49 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       return lapsed(continued, `the meter was away: ${run.interrupted?.why ?? 'its line was lost'}`, event.at);
     }
     case 'lot-decided': {
-      const { disposition, by, at, reason } = event;
-      return { ...run, decided: { disposition, by, at, reason } };
+      const { disposition, by, at, reason, approvedBy } = event;
+      const decided = { disposition, by, at, reason, approvedBy, firstAt: at };
+      return { ...(disposition === 'on-hold' ? noted(run, { kind: 'held', by, at, reason }) : run), decided };
     }
-    case 'hold-lifted':
-      return { ...run, decided: null };
+    case 'hold-lifted': {
+      const { by, at, reason } = event;
+      return { ...noted(run, { kind: 'hold-lifted', by, at, reason }), decided: null };
+    }
+    case 'decision-corrected': {
+      const { disposition, by, at, reason, approvedBy } = event;
+      const was = run.decided;
+      if (was === null) return run;
+      const is = { disposition, by, at, reason, approvedBy, firstAt: was.firstAt };
+      return { ...noted(run, { kind: 'decision-corrected', was, is }), decided: is };
+    }
+    case 'facts-corrected': {
+      const { fact, was, is, by, at, reason } = event;
+      return withFact(noted(run, { kind: 'fact-corrected', fact, was, is, by, at, reason }), fact, is);
+    }
     case 'certificate-written': {
       const { file, sha256, at } = event;
       return { ...run, certificates: [...run.certificates, { file, sha256, at }] };
     }
   }
+}
+
+function withFact(run: Run, fact: Correctable, is: string): Run {
+  const { lot, part } = run;
+  switch (fact) {
+    case 'lot number':
+      return { ...run, lot: { ...lot, number: is } };
+    case 'supplier':
+      return { ...run, lot: { ...lot, supplier: is } };
+    case 'reel':
+      return { ...run, lot: { ...lot, reel: is } };
+    case 'description':
+      return { ...run, part: { ...part, description: is } };
+  }
+}
+
+/** As what a reading is counted. */
+function kindOf({ classA, window }: Run, reading: { verdict: Verdict; ohms: DecimalText | null }) {
+  return { verdict: reading.verdict, classA: isClassA(classA, window, reading) };
 }
 
 const NO_SCATTER: Scatter = { squares: 0, degreesOfFreedom: 0, atOhms: '1' };
@@ -228,7 +263,7 @@ function suspected(run: Run, why: string, at: string): Run {
     if (!counts(reading)) return reading;
     pieces.push(reading.piece);
     if (reading.position !== null) left.push(reading.position);
-    tally = count(tally, reading.verdict, -1);
+    tally = count(tally, kindOf(run, reading), -1);
     return { ...reading, suspect: { why, at } };
   });
   if (pieces.length === 0) return run;

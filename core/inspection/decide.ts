@@ -6,10 +6,11 @@ import { judgeCheck } from '../readiness/judgeCheck.ts';
 import { isProven, mustBeItsTurn, mustBeReady } from '../readiness/round.ts';
 import type { Measured } from '../window/judge.ts';
 import { CAUTIONS } from './cautions.ts';
-import type { Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
+import type { Correctable, Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
 import { judgeReading } from './judgeReading.ts';
+import { type Outlook, outlook, wantedPieces } from './outlook.ts';
 import { positionTaken } from './positionTaken.ts';
-import { nextPiece, outlook, type Run } from './run.ts';
+import { nextPiece, type Run } from './run.ts';
 
 /** What somebody, or the station for them, wants to be done in a run. */
 export type Command =
@@ -30,7 +31,17 @@ export type Command =
   | { type: 'void-reading'; reading: number; by: string; reason: string }
   | { type: 'interrupt'; why: string }
   | { type: 'continue' }
-  | { type: 'decide-lot'; disposition: Disposition; by: string; reason: string }
+  /** `approvedBy`: a second person, without whom no lot is accepted against its plan. */
+  | { type: 'decide-lot'; disposition: Disposition; by: string; reason: string; approvedBy?: string | null | undefined }
+  /** A lot that was accepted or not accepted is decided otherwise. */
+  | {
+      type: 'correct-decision';
+      disposition: Exclude<Disposition, 'studied'>;
+      by: string;
+      reason: string;
+      approvedBy?: string | null | undefined;
+    }
+  | { type: 'correct-fact'; fact: Correctable; is: string; by: string; reason: string }
   | { type: 'lift-hold'; by: string; reason: string }
   | { type: 'note-certificate'; file: string; sha256: string };
 
@@ -128,13 +139,28 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       mustBeOpen(run);
       mustNotBeOnHold(run);
       const { disposition, by, reason } = command;
-      if (disposition === 'on-hold') {
-        if (reason === '') throw problem('reason-missing');
-      } else {
-        mustBeAsPlanned(run, disposition);
-        mustBeProven(run, at);
-      }
-      return [{ type: 'lot-decided', at, by, disposition, reason }];
+      const approvedBy = command.approvedBy ?? null;
+      mustBeDecidable(run, { disposition, by, reason, approvedBy }, at);
+      return [{ type: 'lot-decided', at, by, disposition, reason, approvedBy }];
+    }
+    case 'correct-decision': {
+      const { disposition, by, reason } = command;
+      const approvedBy = command.approvedBy ?? null;
+      const was = run.decided;
+      if (was === null || !isFinal(run) || was.disposition === 'studied') throw problem('nothing-to-correct');
+      if (reason === '') throw problem('reason-missing');
+      if (was.disposition === disposition && was.approvedBy === approvedBy) throw problem('correction-changes-nothing');
+      // The readings were proven when the lot was decided.
+      mustBeDecidable(run, { disposition, by, reason, approvedBy }, was.firstAt);
+      return [{ type: 'decision-corrected', at, by, disposition, reason, approvedBy }];
+    }
+    case 'correct-fact': {
+      const { fact, by, reason } = command;
+      const [was, is] = [factOf(run, fact), command.is.trim()];
+      if (reason === '') throw problem('reason-missing');
+      if (was === is) throw problem('correction-changes-nothing');
+      if (fact === 'lot number' && is === '') throw problem('lot-number-missing');
+      return [{ type: 'facts-corrected', at, by, fact, was, is, reason }];
     }
     case 'lift-hold':
       if (run.decided?.disposition !== 'on-hold') throw problem('run-not-on-hold');
@@ -151,18 +177,85 @@ function areConfirmed(meter: MeterFacts, cautions: readonly string[]): boolean {
   return meter.identity.simulated ? cautions.length > 0 : CAUTIONS.every((caution) => cautions.includes(caution));
 }
 
-/** @throws problems decision-against-plan, study-decides-no-lot, study-unfinished, not-a-study */
-function mustBeAsPlanned(run: Run, disposition: Exclude<Disposition, 'on-hold'>): void {
-  const { plan, tally } = run;
-  const isStudy = plan.choice.kind === 'study';
+interface Decision {
+  disposition: Disposition;
+  by: string;
+  reason: string;
+  approvedBy: string | null;
+}
+
+/**
+ * Refuses a disposition that does not follow from the plan, unless it is answered for: not accepting a lot that may be accepted needs a
+ * reason, accepting one that may not needs a reason and a second person.
+ * @throws problems reason-missing, approval-missing, approval-by-same-person, approval-not-needed, decision-against-plan,
+ *   study-decides-no-lot, study-unfinished, not-a-study; those of mustBeProven
+ */
+function mustBeDecidable(run: Run, decision: Decision, at: string): void {
+  const { disposition, reason, approvedBy } = decision;
+  const isAgainst = isAcceptedAgainstPlan(run, disposition);
+  if (approvedBy !== null && !isAgainst) throw problem('approval-not-needed');
+  if (disposition === 'on-hold') {
+    if (reason === '') throw problem('reason-missing');
+    return;
+  }
+  if (isAgainst) mustBeApproved(decision);
+  else mustBeAsPlanned(run, disposition, reason);
+  mustBeProven(run, at);
+}
+
+/** Whether a lot that its plan does not accept is accepted all the same. */
+export function isAcceptedAgainstPlan(run: Run, disposition: Disposition): boolean {
+  return disposition === 'accepted' && outlook(run) === 'not-accept';
+}
+
+function mustBeApproved({ by, reason, approvedBy }: Decision): void {
+  if (reason === '') throw problem('reason-missing');
+  if (approvedBy === null || approvedBy.trim() === '') throw problem('approval-missing');
+  if (sameName(approvedBy, by)) throw problem('approval-by-same-person', by);
+}
+
+function sameName(one: string, other: string): boolean {
+  const plain = (name: string) =>
+    name
+      .normalize('NFKC')
+      .replace(/[\s.]+/gu, '')
+      .toLowerCase();
+  return plain(one) === plain(other);
+}
+
+const PLANNED: Record<Outlook, Disposition | null> = {
+  accept: 'accepted',
+  'not-accept': 'not-accepted',
+  studied: 'studied',
+  undecided: null,
+};
+
+/** @throws problems decision-against-plan, reason-missing, study-decides-no-lot, study-unfinished, not-a-study */
+function mustBeAsPlanned(run: Run, disposition: Exclude<Disposition, 'on-hold'>, reason: string): void {
+  const isStudy = run.plan.choice.kind === 'study';
   if (isStudy && disposition !== 'studied') throw problem('study-decides-no-lot');
   if (!isStudy && disposition === 'studied') throw problem('not-a-study');
-  const planned = { accept: 'accepted', 'not-accept': 'not-accepted', studied: 'studied', undecided: null }[
-    outlook(run)
-  ];
+  const planned = PLANNED[outlook(run)];
   if (disposition === planned) return;
-  if (isStudy) throw problem('study-unfinished', plan.sampleSize - tally.counted);
+  if (isStudy) throw problem('study-unfinished', wantedPieces(run) - run.tally.counted);
+  if (disposition === 'not-accepted' && planned === 'accepted') {
+    if (reason === '') throw problem('reason-missing');
+    return;
+  }
   throw problem('decision-against-plan', disposition === 'accepted' ? 'accepted' : 'refused');
+}
+
+function factOf({ lot, part }: Run, fact: Correctable): string {
+  switch (fact) {
+    case 'lot number':
+      return lot.number;
+    case 'supplier':
+      return lot.supplier;
+    case 'reel':
+      return lot.reel;
+    case 'description':
+      return part.description;
+  }
 }
 
 /** Accepted, not accepted and studied end a run; a hold can be lifted. */

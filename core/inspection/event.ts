@@ -2,9 +2,9 @@ import * as z from 'zod';
 import { meterData } from '../accuracy/meterData.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { checkName, found, outcome, referenceFacts } from '../readiness/check.ts';
-import { LEVELS } from '../sampling/codeLetter.ts';
+import { planChoice } from '../sampling/planChoice.ts';
 import { positionsChoice } from '../sampling/positions.ts';
-import { studyChoice } from '../study/studyPlan.ts';
+import { SEVERITIES } from '../sampling/singlePlan.ts';
 import { temperatureFacts } from '../uncertainty/temperatureFacts.ts';
 import { decisionRule } from '../window/decisionRule.ts';
 import { VERDICTS } from '../window/judge.ts';
@@ -13,17 +13,33 @@ import { VERDICTS } from '../window/judge.ts';
 const time = z.iso.datetime({ offset: true });
 const count = z.number().int().nonnegative();
 
+/**
+ * When measuring may end before the sample is complete: as soon as it is certain that the plan does not accept the lot, as soon as
+ * either is certain, or never.
+ */
+export const STOPPING = ['when-refused', 'when-certain', 'never'] as const;
+export type Stopping = (typeof STOPPING)[number];
+
 const tolerance = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('percent'), plus: decimalText, minus: decimalText }),
   z.object({ kind: z.literal('ohms'), plus: decimalText, minus: decimalText }),
   z.object({ kind: z.literal('limits'), lower: decimalText.nullable(), upper: decimalText.nullable() }),
 ]);
 
-const planChoice = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('aql'), level: z.enum(LEVELS), aql: z.string() }),
-  z.object({ kind: z.literal('agreed'), sampleSize: count, accept: count }),
-  studyChoice,
-]);
+/** How inspection of the lots of this part and supplier stood when this one was received, by the switching rules. */
+const switching = z.object({
+  /** What the rules say. */
+  severity: z.enum([...SEVERITIES, 'discontinued']),
+  reducedAllowed: z.boolean(),
+  /** The switching score, where the standard has one. */
+  score: z.number().nullable(),
+  /** In words and figures. */
+  why: z.string(),
+  /** Runs of the lots it rests on. */
+  behind: z.array(count),
+  /** Who inspects otherwise than the rules say, and why; null where nobody does. */
+  override: z.object({ by: z.string(), reason: z.string() }).nullable(),
+});
 
 const lotFacts = z.object({
   inspector: z.string(),
@@ -40,7 +56,14 @@ const lotFacts = z.object({
     lower: decimalText.nullable(),
     upper: decimalText.nullable(),
   }),
-  lot: z.object({ number: z.string(), supplier: z.string(), reel: z.string().default(''), size: count }),
+  lot: z.object({
+    number: z.string(),
+    supplier: z.string(),
+    reel: z.string().default(''),
+    size: count,
+    /** The run in which this lot was decided before, where it is offered again; it does not count for switching then. */
+    offeredAgainAfter: count.nullable().default(null),
+  }),
   plan: z.object({
     choice: planChoice,
     codeLetter: z.string().nullable(),
@@ -49,7 +72,17 @@ const lotFacts = z.object({
     accept: count,
     reject: count,
     everyPiece: z.boolean(),
+    further: z
+      .object({ kind: z.enum(['second-sample', 'attributes']), sampleSize: count, accept: count, reject: count })
+      .nullable()
+      .default(null),
+    variables: z.object({ k: decimalText }).nullable().default(null),
   }),
+  /** Nonconforming pieces of class A; null where classes are not told apart. */
+  classA: z.object({ accept: count, beyondPercent: decimalText }).nullable().default(null),
+  /** When measuring may end before the sample is complete. */
+  stopping: z.enum(STOPPING).default('when-refused'),
+  switching: switching.nullable().default(null),
   /** Where along the reel the pieces are taken. */
   positions: positionsChoice.default({ kind: 'as-taken' }),
   measurement: z.object({
@@ -71,6 +104,10 @@ const lotFacts = z.object({
   /** At what temperature the value is wanted, and what is known of how the part moves with temperature. */
   temperature: temperatureFacts.prefault({}),
 });
+
+/** What can be corrected in a run that goes on or is decided. */
+export const CORRECTABLE = ['lot number', 'supplier', 'reel', 'description'] as const;
+export type Correctable = (typeof CORRECTABLE)[number];
 
 /** The functions a meter may have. */
 export const METER_FUNCTIONS = ['2-wire', '4-wire', 'continuity', 'dc-volts', 'temperature'] as const;
@@ -159,7 +196,34 @@ export const inspectionEvent = z.discriminatedUnion('type', [
   z.object({ type: z.literal('calibration-overridden'), at: time, by: z.string(), reason: z.string() }),
   z.object({ type: z.literal('run-interrupted'), at: time, why: z.string() }),
   z.object({ type: z.literal('run-continued'), at: time }),
-  z.object({ type: z.literal('lot-decided'), at: time, by: z.string(), disposition, reason: z.string() }),
+  z.object({
+    type: z.literal('lot-decided'),
+    at: time,
+    by: z.string(),
+    disposition,
+    reason: z.string(),
+    /** A second person, who answers for accepting the lot against its plan as well; null where it goes by the plan. */
+    approvedBy: z.string().nullable().default(null),
+  }),
+  /** A lot that was accepted or not accepted is decided otherwise: the decision before stays in the record. */
+  z.object({
+    type: z.literal('decision-corrected'),
+    at: time,
+    by: z.string(),
+    disposition,
+    reason: z.string(),
+    approvedBy: z.string().nullable().default(null),
+  }),
+  /** Something was typed wrong of the lot, on which neither window nor plan depend. */
+  z.object({
+    type: z.literal('facts-corrected'),
+    at: time,
+    by: z.string(),
+    fact: z.enum(CORRECTABLE),
+    was: z.string(),
+    is: z.string(),
+    reason: z.string(),
+  }),
   z.object({ type: z.literal('hold-lifted'), at: time, by: z.string(), reason: z.string() }),
   z.object({ type: z.literal('certificate-written'), at: time, file: z.string(), sha256: z.string() }),
 ]);

@@ -5,7 +5,7 @@ import { resolutionOfRaw } from '../quantity/formatOhms.ts';
 import { correctionOhms } from '../uncertainty/temperature.ts';
 import { judge, type Measured, type Verdict } from '../window/judge.ts';
 import type { Run, Uncertainty } from './run.ts';
-import { worthOf } from './worth.ts';
+import { uncertaintyOf } from './worth.ts';
 
 /** What a reading comes to. */
 export interface JudgedReading {
@@ -31,7 +31,7 @@ export function judgeReading(run: Run, measured: Measured, at: string): JudgedRe
   const lessZero = subtract(measured.ohms, zeroOhms);
   const temperatureOhms = toReference(run, lessZero, raw);
   const ohms = temperatureOhms === '0' ? lessZero : subtract(lessZero, new Big(temperatureOhms).neg().toFixed());
-  const { expandedOhms, coverageFactor } = worthOf(run, { ohms: lessZero, raw }, at);
+  const { expandedOhms, coverageFactor } = uncertaintyOf(run, { ohms: lessZero, raw }, at);
   const uncertainty = expandedOhms === null ? null : { expandedOhms, coverageFactor };
   const verdict = judge(window, { ...measured, ohms }, decision, expandedOhms);
   return { ohms, zeroOhms, temperatureOhms, uncertainty, verdict };

@@ -1,28 +1,19 @@
 import Big from 'big.js';
 import * as z from 'zod';
-import { type Problem, problem } from '../problem/problem.ts';
-import { type DecimalText, plain } from '../quantity/decimal.ts';
+import { problem } from '../problem/problem.ts';
+import { plain } from '../quantity/decimal.ts';
 import { parseOhms } from '../quantity/parseOhms.ts';
-import { LEVELS } from '../sampling/codeLetter.ts';
-import { type PlanChoice, planFor } from '../sampling/plan.ts';
+import { planFor } from '../sampling/plan.ts';
 import { LARGEST_SEED, mustBeDrawable, type PositionsChoice } from '../sampling/positions.ts';
-import { studyChoice } from '../study/studyPlan.ts';
+import type { Severity } from '../sampling/singlePlan.ts';
 import { REFERENCE_CELSIUS, type TemperatureFacts } from '../uncertainty/temperatureFacts.ts';
 import { type DecisionRule, MOST_GUARD_FACTOR, RULES } from '../window/decisionRule.ts';
 import { parseTolerance } from '../window/parseTolerance.ts';
 import { windowOf } from '../window/window.ts';
-import type { LotFacts } from './event.ts';
-
-/** Free text of one line: names, numbers, reasons. Control characters would break tables and terminals. */
-export const lineOfText = z
-  .string()
-  .trim()
-  .max(200, 'at most 200 characters')
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is refused
-  .regex(/^[^\u0000-\u001f\u007f-\u009f\u2028\u2029]*$/u, 'one line of text without control characters');
-
-/** Free text that must not be empty. */
-export const namedText = lineOfText.min(1, 'must not be empty');
+import { type LotFacts, STOPPING } from './event.ts';
+import { choiceOf, overrideOf, planClaim } from './planClaim.ts';
+import { spreadOhms } from './spreadOhms.ts';
+import { lineOfText, namedText } from './text.ts';
 
 /** Decimal text, as the record keeps it. */
 const celsius = z.string().regex(/^-?\d{1,3}(\.\d{1,3})?$/, 'expected degrees Celsius as text, like "23"');
@@ -57,18 +48,20 @@ export const lotClaim = z.strictObject({
     reel: lineOfText.default(''),
     size: pieces,
   }),
-  plan: z.union(
-    [
-      z.strictObject({ aql: z.string(), level: z.enum(LEVELS).default('II') }),
-      z.strictObject({ sampleSize: pieces, accept: pieces }),
-      /** A study of the measurement itself: the same pieces again and again, in an order that follows from the seed. */
-      z.strictObject({ study: studyChoice.omit({ kind: true }) }),
-    ],
-    {
-      error:
-        'expected { "aql": "1.0", "level": "II" }, { "sampleSize": 20, "accept": 0 } or { "study": { "design": "crossed", … } }',
-    },
-  ),
+  plan: planClaim,
+  /**
+   * Open, short or wrong value, and how many of them are accepted beside what the plan counts: a value further beyond a limit than
+   * this share of that limit is a wrong one. Null: every piece that does not conform is alike.
+   */
+  classA: z
+    .strictObject({
+      accept: pieces.min(0, 'must not be negative').default(0),
+      beyondPercent: aboveZero.refine((text) => Number(text) <= 1000, 'at most 1000').default('5'),
+    })
+    .nullable()
+    .prefault({}),
+  /** When measuring may end before the sample is complete (core/inspection/event.ts). */
+  stopping: z.enum(STOPPING).default('when-refused'),
   /** Where along the reel the pieces of the sample are taken. A seed that is left out is drawn when the lot is received. */
   positions: z
     .discriminatedUnion(
@@ -151,13 +144,41 @@ export function withSeed(claim: LotClaim, seed: number): LotClaim {
   return positions.kind === 'random' ? { ...claim, positions: { ...positions, seed: positions.seed ?? seed } } : claim;
 }
 
+/** How inspection of the lots of a part and supplier stands, and whether this lot was decided before. */
+export interface Series {
+  /** By the switching rules. */
+  switching: Omit<NonNullable<LotFacts['switching']>, 'override'>;
+  /** The run in which this very lot was decided; null where it is offered for the first time. */
+  offeredAgainAfter: number | null;
+}
+
+/** Of a part and supplier of which no lot is known. */
+export const FIRST_OF_SERIES: Series = {
+  switching: {
+    severity: 'normal',
+    reducedAllowed: false,
+    score: null,
+    why: 'Inspection begins as normal: no lot of this part and supplier is known.',
+    behind: [],
+  },
+  offeredAgainAfter: null,
+};
+
+/** The severity that goes without saying: where inspection was discontinued and somebody lets it go on, tightened (MIL-STD-105E, 4.8). */
+export function severityBy({ switching: { severity } }: Series): Severity {
+  return severity === 'discontinued' ? 'tightened' : severity;
+}
+
 /**
  * Works out what the claim means: the window in exact decimals, the plan and where pieces are taken.
- * @throws the problems of parseOhms, parseTolerance, windowOf and planFor; seed-missing, positions-of-study, positions-too-many
+ * @param series how the lots before it were decided
+ * @throws the problems of parseOhms, parseTolerance, windowOf, planFor and overrideOf; seed-missing, positions-of-study, positions-too-many
  */
-export function factsOf(claim: LotClaim): LotFacts {
+export function factsOf(claim: LotClaim, series: Series = FIRST_OF_SERIES): LotFacts {
   const nominal = claim.part.nominal === '' ? null : parseOhms(claim.part.nominal);
   const tolerance = parseTolerance(claim.part.tolerance);
+  const { severity, reducedAllowed } = series.switching;
+  const override = overrideOf(claim.plan, severity, reducedAllowed);
   const facts: LotFacts = {
     inspector: claim.inspector,
     part: {
@@ -168,8 +189,11 @@ export function factsOf(claim: LotClaim): LotFacts {
       ratedWatts: claim.part.ratedWatts ?? null,
     },
     window: windowOf(nominal, tolerance),
-    lot: claim.lot,
-    plan: planFor(claim.lot.size, choiceOf(claim)),
+    lot: { ...claim.lot, offeredAgainAfter: series.offeredAgainAfter },
+    plan: planFor(claim.lot.size, choiceOf(claim.plan, nominal, severityBy(series))),
+    classA: 'study' in claim.plan ? null : classAOf(claim),
+    stopping: claim.stopping,
+    switching: 'aql' in claim.plan ? { ...series.switching, override } : null,
     positions: positionsOf(claim),
     measurement: { ...claim.measurement, integrationCycles: plain(new Big(claim.measurement.integrationCycles)) },
     checks: claim.checks,
@@ -180,6 +204,10 @@ export function factsOf(claim: LotClaim): LotFacts {
   return facts;
 }
 
+function classAOf({ classA }: LotClaim): LotFacts['classA'] {
+  return classA && { ...classA, beyondPercent: plain(new Big(classA.beyondPercent)) };
+}
+
 function positionsOf({ positions, plan }: LotClaim): PositionsChoice {
   if ('study' in plan && positions.kind !== 'as-taken') throw problem('positions-of-study');
   if (positions.kind !== 'random') return positions;
@@ -188,31 +216,8 @@ function positionsOf({ positions, plan }: LotClaim): PositionsChoice {
   return { kind, seed };
 }
 
-function choiceOf({ plan }: LotClaim): PlanChoice {
-  if ('aql' in plan) return { kind: 'aql', ...plan };
-  return 'study' in plan ? { kind: 'study', ...plan.study } : { kind: 'agreed', ...plan };
-}
-
 function decisionOf({ decision: { processSpread, ...rule } }: LotClaim, nominal: Big | null): DecisionRule {
   return { ...rule, processSpreadOhms: processSpread === '' ? null : spreadOhms(processSpread, nominal) };
-}
-
-/** @throws problem spread-unreadable */
-function spreadOhms(text: string, nominal: Big | null): DecimalText {
-  const unreadable = () => problem('spread-unreadable', text);
-  const percent = /^(\d{1,6}(?:\.\d{1,9})?)\s*%$/.exec(text)?.[1];
-  if (percent !== undefined && nominal === null) throw unreadable();
-  const ohms = percent === undefined ? spreadInOhms(text, unreadable) : (nominal as Big).times(percent).times('0.01');
-  if (ohms.lte(0)) throw unreadable();
-  return plain(ohms);
-}
-
-function spreadInOhms(text: string, unreadable: () => Problem): Big {
-  try {
-    return parseOhms(text);
-  } catch {
-    throw unreadable();
-  }
 }
 
 function temperatureOf({ temperature: { coefficient, ...rest } }: LotClaim): TemperatureFacts {

@@ -1,4 +1,5 @@
 import { problem } from '../problem/problem.ts';
+import { mostPieces } from '../sampling/plan.ts';
 import { isAskedFor, positionOf } from '../sampling/positions.ts';
 import type { Run } from './run.ts';
 
@@ -21,7 +22,7 @@ export function positionToTake(run: Taking, piece: number): number | null {
   if (run.said?.piece === piece) return run.said.position;
   const wanted = earlierPosition(run, piece) ?? positionOf(run, piece);
   if (wanted === null || !run.taken.has(wanted)) return wanted;
-  const others = run.plan.sampleSize < run.lot.size ? nearest(run, wanted, (at) => !isAskedFor(run, at)) : null;
+  const others = mostPieces(run.plan) < run.lot.size ? nearest(run, wanted, (at) => !isAskedFor(run, at)) : null;
   return others ?? nearest(run, wanted, () => true);
 }
 

@@ -1,4 +1,3 @@
-import { List } from 'immutable';
 import { type Judged, judgedIn, type PackedReadings, packed, unpacked } from './packedReadings.ts';
 import type { Reading } from './run.ts';
 
@@ -13,17 +12,21 @@ export const PAGE = 4096;
 export class Readings implements Iterable<Reading> {
   readonly #pageSize: number;
   readonly #pages: readonly PackedReadings[];
-  readonly #latest: List<Reading>;
+  /** The latest are the first so many of these; what stands behind them was added for others, made from these. */
+  readonly #grown: Reading[];
+  readonly #count: number;
 
-  private constructor(pageSize: number, pages: readonly PackedReadings[], latest: List<Reading>) {
+  /** @param latest belongs to these from now on */
+  private constructor(pageSize: number, pages: readonly PackedReadings[], latest: Reading[]) {
     this.#pageSize = pageSize;
     this.#pages = pages;
-    this.#latest = latest;
+    this.#grown = latest;
+    this.#count = latest.length;
   }
 
   /** @param readings whose numbers are their places from 1 */
   static of(readings: Iterable<Reading>, pageSize = PAGE): Readings {
-    let all = new Readings(pageSize, [], List());
+    let all = new Readings(pageSize, [], []);
     for (const reading of readings) all = all.push(reading);
     return all;
   }
@@ -39,11 +42,11 @@ export class Readings implements Iterable<Reading> {
       size += count;
     }
     const latest = Math.max(0, Math.floor(size / pageSize) - 1);
-    return new Readings(pageSize, pages.slice(0, latest), List(pages.slice(latest).flatMap(readingsOf)));
+    return new Readings(pageSize, pages.slice(0, latest), pages.slice(latest).flatMap(readingsOf));
   }
 
   get size(): number {
-    return this.#packedSize + this.#latest.size;
+    return this.#packedSize + this.#count;
   }
 
   get #packedSize(): number {
@@ -54,7 +57,7 @@ export class Readings implements Iterable<Reading> {
   get(place: number): Reading | undefined {
     const page = this.#pages[Math.floor(place / this.#pageSize)];
     if (page) return readingsOf(page)[place - page.from];
-    return place < 0 ? undefined : this.#latest.get(place - this.#packedSize);
+    return place < 0 || place >= this.size ? undefined : this.#grown[place - this.#packedSize];
   }
 
   first(): Reading | undefined {
@@ -62,7 +65,7 @@ export class Readings implements Iterable<Reading> {
   }
 
   last(): Reading | undefined {
-    return this.#latest.last();
+    return this.#grown[this.#count - 1] ?? this.get(this.size - 1);
   }
 
   [Symbol.iterator](): Iterator<Reading> {
@@ -84,8 +87,10 @@ export class Readings implements Iterable<Reading> {
 
   /** The last reading of which `holds` is true. */
   findLast(holds: (reading: Reading) => boolean): Reading | undefined {
-    const found = this.#latest.findLast(holds);
-    if (found) return found;
+    for (let place = this.#count - 1; place >= 0; place--) {
+      const reading = this.#grown[place] as Reading;
+      if (holds(reading)) return reading;
+    }
     for (let index = this.#pages.length - 1; index >= 0; index--) {
       const found = readingsOf(this.#pages[index] as PackedReadings).findLast(holds);
       if (found) return found;
@@ -100,10 +105,12 @@ export class Readings implements Iterable<Reading> {
 
   /** These readings and one more. @param reading its number is the size of these + 1 */
   push(reading: Reading): Readings {
-    const latest = this.#latest.push(reading);
-    if (latest.size < 2 * this.#pageSize) return new Readings(this.#pageSize, this.#pages, latest);
-    const page = packed(latest.take(this.#pageSize), this.#packedSize);
-    return new Readings(this.#pageSize, [...this.#pages, page], latest.skip(this.#pageSize));
+    // Nobody else has added to these: the array grows, and those of before still see their part of it only. So one more costs no copy.
+    const latest = this.#grown.length === this.#count ? this.#grown : this.#grown.slice(0, this.#count);
+    latest.push(reading);
+    if (latest.length < 2 * this.#pageSize) return new Readings(this.#pageSize, this.#pages, latest);
+    const page = packed(latest.slice(0, this.#pageSize), this.#packedSize);
+    return new Readings(this.#pageSize, [...this.#pages, page], latest.slice(this.#pageSize));
   }
 
   /** These readings, those at places from `from` to before `to` changed. @param change keeps the number of a reading */
@@ -113,7 +120,8 @@ export class Readings implements Iterable<Reading> {
     const pages = this.#pages.map((page) =>
       isTouched(page.from, page.count) ? packed(readingsOf(page).map(changed), page.from) : page,
     );
-    const latest = isTouched(this.#packedSize, this.#latest.size) ? this.#latest.map(changed) : this.#latest;
+    const kept = this.#grown.slice(0, this.#count);
+    const latest = isTouched(this.#packedSize, this.#count) ? kept.map(changed) : kept;
     return new Readings(this.#pageSize, pages, latest);
   }
 
@@ -142,7 +150,8 @@ export class Readings implements Iterable<Reading> {
       const end = Math.min(page.count, to - page.from);
       for (let place = Math.max(0, from - page.from); place < end; place++) yield opened(place);
     }
-    yield* this.#latest.slice(Math.max(0, from - this.#packedSize), Math.max(0, to - this.#packedSize));
+    const end = Math.min(this.#count, to - this.#packedSize);
+    for (let place = Math.max(0, from - this.#packedSize); place < end; place++) yield this.#grown[place] as Reading;
   }
 }
 

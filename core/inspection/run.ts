@@ -4,7 +4,8 @@ import { CHECKS, type CheckName, type Found, type Outcome, type ReferenceFacts }
 import { isWhole, unproven } from '../readiness/round.ts';
 import { turnOf } from '../study/order.ts';
 import type { Verdict } from '../window/judge.ts';
-import type { Disposition, LotFacts, MeterFacts } from './event.ts';
+import type { Correctable, Disposition, LotFacts, MeterFacts } from './event.ts';
+import { outlook } from './outlook.ts';
 import { positionToTake } from './positionTaken.ts';
 import type { Readings } from './readings.ts';
 import type { Tally } from './tally.ts';
@@ -45,6 +46,17 @@ export function isPractice({ meter }: Pick<Run, 'meter'>): boolean {
   return meter?.identity.simulated ?? false;
 }
 
+/** How a lot was decided; `approvedBy` is the second person who answers for accepting it against its plan. */
+export interface Decided {
+  disposition: Disposition;
+  by: string;
+  at: string;
+  reason: string;
+  approvedBy: string | null;
+  /** When it was decided before any correction: what its readings rest on is judged as it stood then. */
+  firstAt: string;
+}
+
 /** Somebody confirmed that the bench was ready and the cautions kept. */
 export interface BenchConfirmation {
   by: string;
@@ -73,6 +85,11 @@ export type Happening = { afterReading: number } & (
   | { kind: 'lapsed'; at: string; why: string }
   | { kind: 'override'; at: string; by: string; reason: string }
   | { kind: 'voided'; at: string; by: string; reason: string; reading: number }
+  | { kind: 'held'; at: string; by: string; reason: string }
+  | { kind: 'hold-lifted'; at: string; by: string; reason: string }
+  /** The decision that was, and what it became. */
+  | { kind: 'decision-corrected'; was: Decided; is: Decided }
+  | { kind: 'fact-corrected'; at: string; by: string; reason: string; fact: Correctable; was: string; is: string }
 );
 
 /** A reference resistor as it was measured in a check. */
@@ -142,22 +159,8 @@ export interface Run extends LotFacts {
   again: readonly number[];
   /** Why no reading can be taken now; null while all is well. */
   interrupted: { why: string; at: string } | null;
-  decided: { disposition: Disposition; by: string; at: string; reason: string } | null;
+  decided: Decided | null;
   certificates: readonly { file: string; sha256: string; at: string }[];
-}
-
-/** What the plan says of the lot by now; `studied` is a study with all its readings, which says nothing of a lot. */
-export type Outlook = 'undecided' | 'accept' | 'not-accept' | 'studied';
-
-/**
- * What the plan says: not accepted as soon as the rejection number is reached, accepted when the sample is complete
- * and no more than the acceptance number are nonconforming (MIL-STD-105E, 4.9.1 single sampling plan).
- */
-export function outlook(run: Pick<Run, 'tally' | 'plan'>): Outlook {
-  const { tally, plan } = run;
-  if (plan.choice.kind === 'study') return tally.counted >= plan.sampleSize ? 'studied' : 'undecided';
-  if (tally.nonconforming >= plan.reject) return 'not-accept';
-  return tally.counted >= plan.sampleSize && tally.nonconforming <= plan.accept ? 'accept' : 'undecided';
 }
 
 /** The step of the job a run has come to. */

@@ -11,6 +11,8 @@ export interface Tally {
   failHigh: number;
   open: number;
   nonconforming: number;
+  /** Of the nonconforming ones those of class A: open, short, wrong value. */
+  classA: number;
   voided: number;
   /** Readings that do not count because a later check failed. */
   suspect: number;
@@ -26,6 +28,7 @@ export const EMPTY_TALLY: Tally = {
   failHigh: 0,
   open: 0,
   nonconforming: 0,
+  classA: 0,
   voided: 0,
   suspect: 0,
 };
@@ -42,12 +45,13 @@ export const TALLY_FIELDS = {
 } as const satisfies Record<Verdict, keyof Tally>;
 
 /** The tally with one more reading of this verdict (`by` 1), or one fewer (`by` -1). */
-export function count(tally: Tally, verdict: Verdict, by: 1 | -1): Tally {
+export function count(tally: Tally, { verdict, classA }: { verdict: Verdict; classA: boolean }, by: 1 | -1): Tally {
   const field = TALLY_FIELDS[verdict];
   return {
     ...tally,
     counted: tally.counted + by,
     [field]: tally[field] + by,
     nonconforming: tally.nonconforming + (conforms(verdict) ? 0 : by),
+    classA: tally.classA + (classA ? by : 0),
   };
 }

@@ -5,7 +5,14 @@ import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { rememberLast } from '../quantity/rememberLast.ts';
 import { rangeInUse } from '../readiness/rangeInUse.ts';
 import { leadChangeOhms } from '../readiness/zeroChange.ts';
-import { type MeasuredReference, type ReadingBudget, readingBudget } from '../uncertainty/readingBudget.ts';
+import {
+  type MeasuredReference,
+  type ReadingBudget,
+  type ReadingWorth,
+  readingBudget,
+  readingWorth,
+  type Situation,
+} from '../uncertainty/readingBudget.ts';
 import type { Reading, ReferenceShown, Run } from './run.ts';
 
 /** What of a run the worth of a reading depends on. */
@@ -33,9 +40,26 @@ export function worthOf(
   { ohms, raw }: Pick<Reading, 'raw'> & { ohms: DecimalText },
   at: string,
 ): ReadingBudget {
+  return readingBudget(situationOf(run, { ohms, raw }, at));
+}
+
+/** U and k of a reading alone: see {@link worthOf}. */
+export function uncertaintyOf(
+  run: AtTheBench,
+  reading: Pick<Reading, 'raw'> & { ohms: DecimalText },
+  at: string,
+): ReadingWorth {
+  return readingWorth(situationOf(run, reading, at));
+}
+
+function situationOf(
+  run: AtTheBench,
+  { ohms, raw }: Pick<Reading, 'raw'> & { ohms: DecimalText },
+  at: string,
+): Situation {
   const { meter, measurement, window, temperature, ambientCelsius, shortedOhms, reference } = run;
   const { method } = measurement;
-  return readingBudget({
+  return {
     ohms,
     raw,
     method,
@@ -48,7 +72,7 @@ export function worthOf(
     reference: reference && withMostDrift(window, reference),
     repeatability: repeatabilityOf(run, ohms),
     temperature,
-  });
+  };
 }
 
 /** Of a quotient that may have no end; rounded up, for it is a bound. */
@@ -74,5 +98,10 @@ function repeatabilityOf({ scatter }: AtTheBench, ohms: DecimalText) {
   if (degreesOfFreedom === 0) return null;
   const times = Math.max(1, Math.abs(Number(ohms)) / Number(atOhms));
   const deviation = Math.sqrt(squares / degreesOfFreedom) * times;
-  return { ohms: new Big(deviation.toPrecision(DIGITS)).toFixed(), degreesOfFreedom };
+  return repeatability(deviation, degreesOfFreedom);
 }
+
+const repeatability = rememberLast((deviation: number, degreesOfFreedom: number) => ({
+  ohms: new Big(deviation.toPrecision(DIGITS)).toFixed(),
+  degreesOfFreedom,
+}));

@@ -1,8 +1,12 @@
 import * as z from 'zod';
 import type { LotFacts } from '../inspection/event.ts';
-import { factsOf, type LotClaim, lineOfText, lotClaim, namedText } from '../inspection/lotClaim.ts';
+import { factsOf, type LotClaim, lotClaim } from '../inspection/lotClaim.ts';
+import { byAql, PLAN_CLAIMS, PLAN_EXPECTED } from '../inspection/planClaim.ts';
+import { lineOfText, namedText } from '../inspection/text.ts';
 
-const [byAql, byNumbers] = lotClaim.shape.plan.options;
+/** Severity and who overrides it belong to a lot; a part only says by which tables. */
+const [, ...otherPlans] = PLAN_CLAIMS;
+const byAqlOfPart = byAql.omit({ severity: true, override: true });
 
 /** The most parts that are kept: finding one by typing stays quick (measured) and the file small enough to be written whole. */
 export const MOST_PARTS = 20_000;
@@ -26,11 +30,7 @@ export const part = lotClaim.omit({ inspector: true, part: true, lot: true, plan
   // The ohm sign and the omega look the same, too.
   nominal: lineOfText.normalize('NFC').default(''),
   tolerance: namedText.normalize('NFC'),
-  plan: z
-    .union([byAql, byNumbers], {
-      error: 'expected { "aql": "1.0", "level": "II" } or { "sampleSize": 20, "accept": 0 }',
-    })
-    .prefault({ aql: '1.0' }),
+  plan: z.union([byAqlOfPart, ...otherPlans], { error: PLAN_EXPECTED }).prefault({ aql: '1.0' }),
   /** Where along the reel pieces are taken. A seed belongs to a lot, never to a part. */
   positions: z.enum(['random', 'spread', 'as-taken']).default('random'),
   /** Name of the reference resistor that the check of the bench offers first; empty where none is preferred. */

@@ -1,5 +1,7 @@
+import { STOPPING } from '../inspection/event.ts';
 import { LEVELS } from '../sampling/codeLetter.ts';
-import { AQLS } from '../sampling/normalPlan.ts';
+import { AQLS, STANDARDS } from '../sampling/singlePlan.ts';
+import { VARIABLES_AQLS, VARIABLES_LEVELS } from '../sampling/variablesPlan.ts';
 import { REFERENCE_CELSIUS } from '../uncertainty/temperatureFacts.ts';
 import { MOST_GUARD_FACTOR, RULES } from '../window/decisionRule.ts';
 import type { Part } from './part.ts';
@@ -18,6 +20,22 @@ export interface PartColumn {
 const ppm = 'a number of ppm for each kelvin';
 const oneOf = (words: readonly string[]) => `one of ${words.join(', ')}`;
 const PERCENT_AQLS = AQLS.filter((aql) => Number(aql) <= 10);
+
+/** Says that classes are not told apart. */
+export const ALIKE = 'alike';
+
+function percentOf(name: string, path: readonly string[]): PartColumn {
+  return { name, path, holds: 'number', expects: 'per cent above 0, like 0.65' };
+}
+
+function pointsOf(beginning: string, path: readonly string[]): PartColumn[] {
+  return [
+    percentOf(`${beginning}accepted_percent`, [...path, 'acceptedPercent']),
+    percentOf(`${beginning}producer_risk_percent`, [...path, 'producerRiskPercent']),
+    percentOf(`${beginning}refused_percent`, [...path, 'refusedPercent']),
+    percentOf(`${beginning}consumer_risk_percent`, [...path, 'consumerRiskPercent']),
+  ];
+}
 
 /** The columns of a file of parts, in the order they are written. Those a file does not have are as in the receiving form. */
 export const PART_COLUMNS: readonly PartColumn[] = [
@@ -61,6 +79,41 @@ export const PART_COLUMNS: readonly PartColumn[] = [
   { name: 'level', path: ['plan', 'level'], holds: 'word', expects: oneOf(LEVELS) },
   { name: 'sample_size', path: ['plan', 'sampleSize'], holds: 'whole number', expects: 'a whole number of pieces' },
   { name: 'accept', path: ['plan', 'accept'], holds: 'whole number', expects: 'a whole number of pieces' },
+  { name: 'standard', path: ['plan', 'standard'], holds: 'word', expects: oneOf(STANDARDS) },
+  { name: 'sampling', path: ['plan', 'sampling'], holds: 'word', expects: oneOf(['single', 'double']) },
+  percentOf('zero_acceptance_refused_percent', ['plan', 'zeroAcceptance', 'refusedPercent']),
+  percentOf('zero_acceptance_risk_percent', ['plan', 'zeroAcceptance', 'riskPercent']),
+  ...pointsOf('two_point_', ['plan', 'twoPoint']),
+  { name: 'two_point_of', path: ['plan', 'twoPoint', 'of'], holds: 'word', expects: oneOf(['process', 'lot']) },
+  { name: 'variables_aql', path: ['plan', 'variables', 'aql'], holds: 'word', expects: oneOf(VARIABLES_AQLS) },
+  { name: 'variables_level', path: ['plan', 'variables', 'level'], holds: 'word', expects: oneOf(VARIABLES_LEVELS) },
+  {
+    name: 'variables_severity',
+    path: ['plan', 'variables', 'severity'],
+    holds: 'word',
+    expects: oneOf(['normal', 'tightened']),
+  },
+  ...pointsOf('variables_', ['plan', 'variables']),
+  {
+    name: 'variables_known_spread',
+    path: ['plan', 'variables', 'knownSpread'],
+    holds: 'text',
+    expects: 'like 12 ohm or 0.3 %',
+  },
+  {
+    name: 'every_piece_accept',
+    path: ['plan', 'everyPiece', 'accept'],
+    holds: 'whole number',
+    expects: 'a whole number of pieces',
+  },
+  {
+    name: 'class_a_accept',
+    path: ['classA', 'accept'],
+    holds: 'whole number',
+    expects: `a whole number of pieces, or ${ALIKE} where open pieces, shorts and wrong values count as any other`,
+  },
+  percentOf('class_a_beyond_percent', ['classA', 'beyondPercent']),
+  { name: 'stopping', path: ['stopping'], holds: 'word', expects: oneOf(STOPPING) },
   { name: 'positions', path: ['positions'], holds: 'word', expects: oneOf(['random', 'spread', 'as-taken']) },
   { name: 'method', path: ['measurement', 'method'], holds: 'word', expects: oneOf(['2-wire', '4-wire']) },
   { name: 'range', path: ['measurement', 'range'], holds: 'word', expects: oneOf(['window', 'auto']) },
@@ -107,6 +160,7 @@ export const PART_COLUMNS: readonly PartColumn[] = [
 
 /** The text of a part in a column; empty where it says nothing there. */
 export function textIn(column: PartColumn, known: Part): string {
+  if (known.classA === null && column.path[0] === 'classA') return column.name === 'class_a_accept' ? ALIKE : '';
   let value: unknown = known;
   for (const field of column.path) value = (value as Record<string, unknown> | undefined)?.[field];
   return value === undefined ? '' : String(value);

@@ -6,7 +6,7 @@ import { preferredAql } from '../sampling/plan.ts';
 import { withDecimalDots } from './decimalComma.ts';
 import { oddValue } from './oddValue.ts';
 import { meaningOf, type Part, part } from './part.ts';
-import { columnAt, PART_COLUMNS, type PartColumn, textIn } from './partColumns.ts';
+import { ALIKE, columnAt, PART_COLUMNS, type PartColumn, textIn } from './partColumns.ts';
 import { type PartsTable, partsTable } from './partsTable.ts';
 
 /** What is wrong with a row of a file of parts: in which column, what stands there, and why that is wrong. */
@@ -103,14 +103,15 @@ function readRow(table: PartsTable, cells: readonly string[]): Omit<GoodRow, 'ro
   return 'why' in meant ? { faults: [meant] } : { part: read.data, odd: meant.odd };
 }
 
-const HAS_NUMBERS: ReadonlySet<string> = new Set(['nominal', 'tolerance', 'process_spread']);
+const HAS_NUMBERS: ReadonlySet<string> = new Set(['nominal', 'tolerance', 'process_spread', 'variables_known_spread']);
+const AQL_COLUMNS: ReadonlySet<string> = new Set(['aql', 'variables_aql']);
 
 /** What a cell says; null where a comma or dot in it could mean two things. */
 function textOf(column: PartColumn, cell: string, separator: string): string | null {
   const text = (column.holds === 'text' ? plainText(cell) : cell).trim();
-  const isNumber = column.holds === 'number' || column.name === 'aql' || HAS_NUMBERS.has(column.name);
+  const isNumber = column.holds === 'number' || AQL_COLUMNS.has(column.name) || HAS_NUMBERS.has(column.name);
   const said = separator === ';' && isNumber ? withDecimalDots(text) : text;
-  return column.name === 'aql' && said !== null ? asTabulated(said) : said;
+  return AQL_COLUMNS.has(column.name) && said !== null ? asTabulated(said) : said;
 }
 
 /** An AQL as the standard spells it: a spreadsheet makes `1` of `1.0`, and the part would seem to change. */
@@ -122,22 +123,47 @@ function asTabulated(aql: string): string {
   }
 }
 
-/** Columns of which a part can have only one side. */
-const EITHER_OR: readonly (readonly [readonly string[], readonly string[]])[] = [
-  [
-    ['aql', 'level'],
-    ['sample_size', 'accept'],
-  ],
-  [['tcr_ppm_per_k', 'tcr_within_ppm_per_k'], ['tcr_limit_ppm_per_k']],
+/** Groups of columns of which a part can have only one, by where they stand in a part, in the order its schema has them. */
+const ONE_OF: readonly { at: string; groups: readonly (readonly string[])[] }[] = [
+  {
+    at: 'plan',
+    groups: [
+      ['aql', 'level', 'standard', 'sampling'],
+      ['sample_size', 'accept'],
+      namesUnder('zero_acceptance_'),
+      namesUnder('two_point_'),
+      namesUnder('variables_'),
+      ['every_piece_accept'],
+    ],
+  },
+  {
+    at: 'plan.variables',
+    groups: [
+      ['variables_aql', 'variables_level', 'variables_severity'],
+      namesUnder('variables_').filter((name) => !/_(aql|level|severity)$/.test(name)),
+    ],
+  },
+  {
+    at: 'temperature.coefficient',
+    groups: [['tcr_ppm_per_k', 'tcr_within_ppm_per_k'], ['tcr_limit_ppm_per_k']],
+  },
 ];
 
+function namesUnder(beginning: string): string[] {
+  return PART_COLUMNS.map(({ name }) => name).filter((name) => name.startsWith(beginning));
+}
+
 function contradictions(texts: ReadonlyMap<PartColumn, string>): Fault[] {
-  const given = [...texts.keys()].map(({ name }) => name);
-  return EITHER_OR.flatMap(([these, those]) => {
-    const [one, other] = [these.find((name) => given.includes(name)), those.find((name) => given.includes(name))];
+  return ONE_OF.flatMap(({ groups }) => {
+    const [one, other] = groups.flatMap((names) => givenOf(names, texts) ?? []);
     if (one === undefined || other === undefined) return [];
     return [{ column: other, value: valueIn(other, texts), why: `does not go with ${one}; give one or the other` }];
   });
+}
+
+/** The first of these columns that is filled in. */
+function givenOf(names: readonly string[], texts: ReadonlyMap<PartColumn, string>): string | undefined {
+  return names.find((name) => [...texts.keys()].some((column) => column.name === name));
 }
 
 /** The part as the row gives it, for the schema to judge. */
@@ -152,6 +178,7 @@ function partGiven(texts: ReadonlyMap<PartColumn, string>): object {
     const isCount = holds === 'whole number' || name === 'integration_cycles';
     group[path.at(-1) as string] = isCount ? numberOf(text) : text;
   }
+  if (valueIn('class_a_accept', texts) === ALIKE) given.classA = null;
   return given;
 }
 
@@ -168,7 +195,7 @@ interface Issue {
 function faultsOf(issues: readonly Issue[], texts: ReadonlyMap<PartColumn, string>): Fault[] {
   const found = issues.flatMap((issue) => {
     if (issue.code === 'invalid_union') {
-      const branch = issue.errors?.[isSecondBranch(issue.path, texts) ? 1 : 0] ?? [];
+      const branch = issue.errors?.[branchMeant(issue.path, texts)] ?? [];
       const inner = branch.map((each) => ({ ...each, path: [...issue.path, ...each.path] }));
       if (inner.length > 0) return faultsOf(inner, texts);
     }
@@ -181,10 +208,13 @@ function faultsOf(issues: readonly Issue[], texts: ReadonlyMap<PartColumn, strin
   return [...new Map(found.toReversed().map((each) => [each.column, each])).values()].sort((a, b) => at(a) - at(b));
 }
 
-/** Which of the two shapes a plan or a coefficient is meant to have. */
-function isSecondBranch(path: readonly PropertyKey[], texts: ReadonlyMap<PartColumn, string>): boolean {
-  const names = path[0] === 'plan' ? EITHER_OR[0]?.[1] : EITHER_OR[1]?.[1];
-  return [...texts.keys()].some(({ name }) => names?.includes(name));
+/** Which of the shapes of a plan or a coefficient is meant. */
+function branchMeant(path: readonly PropertyKey[], texts: ReadonlyMap<PartColumn, string>): number {
+  const { groups } = ONE_OF.find(({ at }) => at === path.join('.')) ?? { groups: [] };
+  return Math.max(
+    0,
+    groups.findIndex((names) => givenOf(names, texts) !== undefined),
+  );
 }
 
 function firstUnder(path: readonly PropertyKey[]): PartColumn | null {
@@ -209,6 +239,13 @@ const COLUMN_OF_PROBLEM: Partial<Record<ProblemCode, string>> = {
   'lot-empty': 'sample_size',
   'sample-larger-than-lot': 'sample_size',
   'acceptance-number-impossible': 'accept',
+  'double-not-known': 'sampling',
+  'quality-percent-impossible': 'zero_acceptance_refused_percent',
+  'points-not-apart': 'two_point_refused_percent',
+  'plan-too-large': 'two_point_refused_percent',
+  'variables-aql-unknown': 'variables_aql',
+  'variables-plan-unconfirmed': 'variables_aql',
+  'variables-points-impossible': 'variables_refused_percent',
 };
 
 /** What is odd about a part whose fields are well formed, or what makes no sense of it. */

@@ -73,6 +73,24 @@ export const catalogue = {
       `An acceptance number of ${accept} is not below the sample of ${sample} pieces`,
     toDo: 'Give an acceptance number from 0 to one less than the sample.',
   },
+  'spread-known-by-two-points': {
+    what: () => 'With a known spread there is no plan by AQL in here',
+    toDo: 'Give the accepted and the refused quality with their risks, or let the spread be taken from the sample.',
+  },
+  'double-not-known': {
+    what: (standard: string) => `The double sampling plans of ${standard} are not in here`,
+    toDo: 'Choose single sampling, or the double plans of MIL-STD-105E.',
+  },
+  'severity-not-by-rule': {
+    what: (chosen: string, says: string) =>
+      `Inspection was to be ${chosen}, but by the switching rules it is ${says} now`,
+    toDo: 'Leave the severity to the rules, or say who answers for another one, and why.',
+  },
+  'inspection-discontinued': {
+    what: () =>
+      'Inspection of this part from this supplier is discontinued: too many lots were not accepted on tightened inspection',
+    toDo: 'Have the supplier mend the cause. To go on all the same somebody must answer for it with name and reason; inspection is then tightened.',
+  },
   'aql-unknown': {
     what: (aql: string) => `AQL ${aql} is not one of the preferred values`,
     toDo: 'Choose 0.010, 0.015, 0.025, 0.040, 0.065, 0.10, 0.15, 0.25, 0.40, 0.65, 1.0, 1.5, 2.5, 4.0, 6.5 or 10 (per cent).',
@@ -85,9 +103,52 @@ export const catalogue = {
     what: (share: string) => `${share} is not a share that can be worked with`,
     toDo: 'Give a share between 0 and 1.',
   },
+  'reduced-not-known': {
+    what: () => 'Reduced inspection by ISO 2859-1 has numbers of its own, and they are not in this program',
+    toDo: 'Choose MIL-STD-105E for reduced inspection, or stay with normal inspection.',
+  },
+  'quality-percent-impossible': {
+    what: (percent: string) => `A quality of ${percent} % nonconforming is none that a plan can be found for`,
+    toDo: 'Give more than 0 and at most 100 per cent.',
+  },
+  'risk-percent-impossible': {
+    what: (percent: string) => `A risk of ${percent} % is none that a plan can be found for`,
+    toDo: 'Give more than 0 and less than 100 per cent; 5 and 10 are usual.',
+  },
+  'points-not-apart': {
+    what: (accepted: string, refused: string) =>
+      `A plan that accepts ${accepted} % nonconforming and refuses ${refused} % cannot be`,
+    toDo: 'Give a quality to be refused that is worse than the one to be accepted.',
+  },
+  'plan-too-large': {
+    what: (most: number) => `No plan of at most ${most} pieces can tell these two qualities apart at these risks`,
+    toDo: 'Take qualities further apart or larger risks, or measure every piece.',
+  },
   'level-unknown': {
     what: (level: string) => `"${level}" is not an inspection level`,
     toDo: 'Choose I, II or III, or for small samples S-1, S-2, S-3 or S-4.',
+  },
+
+  'variables-level-unknown': {
+    what: (level: string) => `"${level}" is not an inspection level of sampling by variables`,
+    toDo: 'Choose I, II, III, IV or V; IV is usual.',
+  },
+  'variables-aql-unknown': {
+    what: (aql: string, severity: string) => `There is no ${severity} plan by variables at AQL ${aql}`,
+    toDo: 'Choose 0.065, 0.10, 0.15, 0.25, 0.40, 0.65, 1.0, 1.5, 2.5, 4.0, 6.5 or 10 (normal inspection: 0.040 too), or plan by two points.',
+  },
+  'variables-plan-unconfirmed': {
+    what: (letter: string, aql: string, severity: string) =>
+      `The ${severity} plan by variables of letter ${letter} at AQL ${aql} is not confirmed by a second source`,
+    toDo: 'Choose another level or AQL, or plan by two points.',
+  },
+  'variables-points-impossible': {
+    what: (points: string, why: string) => `No plan by variables fits the points ${points}: ${why}`,
+    toDo: 'Give two qualities further apart, or larger risks.',
+  },
+  'variables-spread-impossible': {
+    what: (spread: string) => `A known standard deviation of ${spread} Ω cannot be`,
+    toDo: 'Give the standard deviation of the process in ohms, above 0, or plan with unknown spread.',
   },
 
   // inspection
@@ -173,7 +234,31 @@ export const catalogue = {
   },
   'decision-against-plan': {
     what: (disposition: string) => `By its plan this lot cannot be ${disposition} now`,
-    toDo: 'Finish the sample, decide as the plan says, or put the lot on hold with a reason.',
+    toDo: 'Finish the sample first, or put the lot on hold with a reason.',
+  },
+  'approval-missing': {
+    what: () => 'A lot is to be accepted against its plan, and only one person answers for it',
+    toDo: 'Give the name of a second person who answers for it, or do not accept the lot.',
+  },
+  'approval-by-same-person': {
+    what: (name: string) => `${name} cannot be the second person beside themselves`,
+    toDo: 'Somebody else must answer for accepting the lot against its plan.',
+  },
+  'approval-not-needed': {
+    what: () => 'A second person was named, but the lot is not accepted against its plan',
+    toDo: 'Leave the second name out.',
+  },
+  'nothing-to-correct': {
+    what: () => 'There is no decision of this lot that could be corrected',
+    toDo: 'Decide the lot first; a lot on hold goes on when the hold is lifted.',
+  },
+  'correction-changes-nothing': {
+    what: () => 'The correction says what stands there already',
+    toDo: 'Give what is right, or leave it as it is.',
+  },
+  'lot-number-missing': {
+    what: () => 'A lot cannot be without a number',
+    toDo: 'Give the number of the lot.',
   },
   'study-decides-no-lot': {
     what: () => 'A study of the measurement says nothing of a lot',
@@ -432,6 +517,23 @@ export const catalogue = {
     what: (position: number) => `The record was altered: entry ${position} does not fit the one before it`,
     toDo: 'Do not use this record for decisions. Keep the file and ask who changed it.',
   },
+  'record-cut': {
+    what: (position: number, before: number) =>
+      `The record ends with entry ${position}, but it once had entry ${before}`,
+    toDo: 'Do not use this record for decisions. Keep the file, and restore the record from a backup.',
+  },
+  'record-damaged': {
+    what: (file: string, why: string) => `The file ${file} is damaged: ${why}`,
+    toDo: 'Keep the file, check the disk, and restore the record from a backup.',
+  },
+  'record-exists': {
+    what: (file: string) => `There is a record already: ${file}`,
+    toDo: 'Name another folder with --data; restoring takes its place with --replace, and keeps it under another name.',
+  },
+  'record-import-wrong': {
+    what: (file: string, line: number, why: string) => `${file}, line ${line}: ${why}`,
+    toDo: 'Export the record anew and take that file as it is. Nothing was imported.',
+  },
   'record-failed': {
     what: (why: string) => `The record could not keep the entry: ${why}`,
     toDo: 'Open the station again. The reading was not shown and does not count.',
@@ -464,9 +566,35 @@ export const catalogue = {
     what: (where: string, why: string) => `The certificate does not hold at ${where}: ${why}`,
     toDo: 'Do not rely on this file. Ask for a new copy from the record.',
   },
+  'key-exposed': {
+    what: (file: string, why: string) =>
+      `The key that certificates are signed by is not safe from others: ${file}: ${why}`,
+    toDo: 'Make file and folder readable to their owner only (chmod 600 and 700). Where others may have read it, move the folder away: a new key is made, and whoever knows the old one must be told.',
+  },
+  'key-unusable': {
+    what: (file: string, why: string) => `The key that certificates are signed by cannot be used: ${file}: ${why}`,
+    toDo: 'Put both halves of the key back from a copy, or move the folder of keys away: a new key is made, and whoever knows the old one must be told.',
+  },
+  'key-unreadable': {
+    what: (file: string) => `${file} holds no Ed25519 public key in PEM`,
+    toDo: 'Ask for the file station-key.pub.pem of the station, or for what "reelohm key" prints there.',
+  },
+  'key-known-already': {
+    what: (name: string, fingerprint: string) =>
+      `The key with the fingerprint ${fingerprint} is known as "${name}" already`,
+    toDo: 'Names and keys are known once. To replace a key, take its entry out of known-keys.json in the data folder first.',
+  },
   'file-unwritable': {
     what: (file: string, why: string) => `${file} could not be written: ${why}`,
     toDo: 'Check the folder, its permissions and the space on the disk. What was there before is still there.',
+  },
+  'results-unwritable': {
+    what: (file: string, why: string) => `The results could not be added to ${file}: ${why}`,
+    toDo: 'Make room or choose another file. The last lot is decided and in the record; its line was printed.',
+  },
+  'file-exists': {
+    what: (file: string) => `${file} exists already`,
+    toDo: 'Choose another name; nothing that is there is overwritten.',
   },
   'file-unreadable': {
     what: (file: string, why: string) => `${file} could not be read: ${why}`,

@@ -1,6 +1,6 @@
 /** What long work counts as it goes on; each step of it counts anew. */
 export type ProgressStep =
-  /** Entries of the record that are checked. */
+  /** Entries of the record that are checked, read or written down. */
   | 'entries'
   /** Readings that are taken for a check, or put down on a certificate. */
   | 'readings'
@@ -10,7 +10,9 @@ export type ProgressStep =
   | 'rows-written'
   | 'rows-read'
   /** Lots that are compared. */
-  | 'lots';
+  | 'lots'
+  /** Pages of the record's file that are copied. */
+  | 'pages';
 
 /** How far long work is: so many of so many. */
 export interface Progress {

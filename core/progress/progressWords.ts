@@ -8,6 +8,7 @@ const COUNTED: Record<ProgressStep, string> = {
   'rows-read': 'rows read',
   'rows-written': 'rows written',
   lots: 'lots',
+  pages: 'pages',
 };
 
 /** How far long work is, like `12 000 of 100 000 readings`. */

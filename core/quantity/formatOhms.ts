@@ -1,5 +1,6 @@
 import Big from 'big.js';
 import { shift } from './decimal.ts';
+import { rememberLast } from './rememberLast.ts';
 
 const PREFIXES: readonly (readonly [power: number, prefix: string])[] = [
   [12, 'T'],
@@ -58,9 +59,14 @@ function decimalsOf(resolution: Big): number {
  * `+4.70213E+03` ends at 0.01 Ω. Returns null when the text is no such number.
  */
 export function resolutionOfRaw(raw: string): string | null {
+  return resolutionOf(raw);
+}
+
+/** Of one reading it is asked several times in a row. */
+const resolutionOf = rememberLast((raw: string): string | null => {
   const match = /^\s*[+-]?(\d*)(?:\.(\d*))?(?:\s*[eE]\s*([+-]?\d+))?\s*$/.exec(raw);
   if (!match || (!match[1] && !match[2])) return null;
   const exponent = Number(match[3] ?? 0) - (match[2] ?? '').length;
   if (Math.abs(exponent) > 60) return null;
   return exponent >= 0 ? `1${'0'.repeat(exponent)}` : `0.${'0'.repeat(-exponent - 1)}1`;
-}
+});

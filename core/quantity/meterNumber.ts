@@ -12,6 +12,19 @@ const NOT_A_NUMBER = new Big('9.91E37');
 /** As many as decimal texts may have (decimal.ts); no meter resolves anything near that. */
 const MOST_DECIMALS = 60;
 
+/** Numbers of so few digits, the point no further from them, are far from those that stand for something else. */
+const FEW_DIGITS = 24;
+
+/** So many digits, the decimal point so many behind the first, as {@link Big.toFixed} would write them. */
+function moved(sign: string, digits: string, point: number): string {
+  const padded = point <= 0 ? '0'.repeat(1 - point) + digits : digits.padEnd(point, '0');
+  const before = Math.max(1, point);
+  const whole = padded.slice(0, before).replace(/^0+(?=\d)/, '');
+  const fraction = padded.slice(before);
+  const text = fraction === '' ? whole : `${whole}.${fraction}`;
+  return sign === '-' && /[1-9]/.test(digits) ? `-${text}` : text;
+}
+
 /**
  * Reads a meter's text as one whole number; null for anything else (units, several values, a decimal comma, half an
  * exponent). ±9.9E37 is overload and 9.91E37 is not-a-number, by value and not by spelling (SCPI-1999 volume 1, 7.2.1.4
@@ -22,6 +35,11 @@ export function meterNumber(raw: string): MeterNumber | null {
   if (!match) return null;
   const [, sign = '', whole = '', fraction = '', exponent = '0'] = match;
   if (whole === '' && fraction === '') return null;
+  const digits = whole + fraction;
+  const point = whole.length + Number(exponent);
+  if (digits.length <= FEW_DIGITS && Math.abs(point) <= FEW_DIGITS) {
+    return { kind: 'value', text: moved(sign, digits, point) };
+  }
   const value = new Big(`${sign}${whole || '0'}.${fraction || '0'}e${exponent}`);
   const size = value.abs();
   if (size.gte(INFINITY)) {

@@ -11,6 +11,8 @@ const PERCENT = 100;
  * @param value finite
  */
 export function significant(value: number, digits: number, mostDecimals = MOST_DECIMALS): DecimalText {
+  // Less than half of the last decimal, however it is rounded to its digits first.
+  if (Math.abs(value) < 4 * 10 ** -(mostDecimals + 1)) return '0';
   const rounded = new Big(value.toPrecision(digits));
   if (rounded.eq(0)) return '0';
   const decimals = Math.max(0, digits - 1 - rounded.e);

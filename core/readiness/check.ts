@@ -1,6 +1,6 @@
 import * as z from 'zod';
 import { calendarDay } from '../accuracy/meterData.ts';
-import { namedText } from '../inspection/lotClaim.ts';
+import { namedText } from '../inspection/text.ts';
 import { decimalText } from '../quantity/decimal.ts';
 
 /** The checks of a bench, in the order they must pass. One whole round of them makes a bench ready. */

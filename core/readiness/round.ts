@@ -1,5 +1,6 @@
 import { counts, type Reading, type Run } from '../inspection/run.ts';
 import { problem } from '../problem/problem.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
 import { CHECKS, type CheckName } from './check.ts';
 
 type RoundState = Pick<Run, 'round' | 'roundBegan' | 'lastGood' | 'readings' | 'checks'>;
@@ -30,12 +31,14 @@ export function isProven(run: Pick<Run, 'round' | 'readings' | 'lastGood'>): boo
  */
 export function staleness({ roundBegan, checks }: Pick<Run, 'roundBegan' | 'checks'>, at: string): string | null {
   if (roundBegan === null) return null;
-  const minutes = (Date.parse(at) - Date.parse(roundBegan)) / 60_000;
+  const minutes = (Date.parse(at) - momentOf(roundBegan)) / 60_000;
   // By that clock the round would hold for longer than it may.
   if (minutes < 0) return `the clock was set back, to before the checks were begun at ${roundBegan}`;
   if (minutes < checks.everyMinutes) return null;
   return `the checks were begun at ${roundBegan}, and they hold for ${checks.everyMinutes} minutes`;
 }
+
+const momentOf = rememberLast(Date.parse);
 
 /**
  * Refuses a check whose turn it is not. A check may be done when all before it have passed in this round; one that has

@@ -95,6 +95,32 @@ export interface CombineOptions {
  * @throws problem budget-unusable
  */
 export function combine(inputs: readonly Input[], options: CombineOptions = {}): Budget {
+  const { signed, parts, variance, ...budget } = combined(inputs, options);
+  return {
+    contributions: inputs.map((input, i) => ({
+      ...input,
+      ohms: Math.abs(signed[i] as number),
+      sharePercent: variance === 0 ? 0 : ((parts[i] as number) / variance) * 100,
+    })),
+    ...budget,
+    notes:
+      options.correlations && budget.effectiveDegreesOfFreedom !== null
+        ? ['Inputs are correlated, so the fewest degrees of freedom of any of them are taken for all.']
+        : [],
+  };
+}
+
+/** The figures of a budget, with what its lines are made from. */
+export interface Combined extends Omit<Budget, 'contributions' | 'notes'> {
+  /** Sensitivity times standard uncertainty of each input. */
+  signed: number[];
+  /** What each input has of the variance: its own square and half of what it shares with each other. */
+  parts: number[];
+  variance: number;
+}
+
+/** The figures of a budget without its lines: see {@link combine}, which makes them from these. @throws problem budget-unusable */
+export function combined(inputs: readonly Input[], options: CombineOptions = {}): Combined {
   const { correlations, coverageProbability = COVERAGE_PROBABILITY } = options;
   if (!(coverageProbability > 0 && coverageProbability < 1)) {
     throw problem('budget-unusable', `${coverageProbability} is no coverage probability`);
@@ -103,7 +129,6 @@ export function combine(inputs: readonly Input[], options: CombineOptions = {}):
   if (correlations) mustBeCorrelations(correlations, inputs.length);
 
   const signed = inputs.map(({ sensitivity, standardUncertainty }) => sensitivity * standardUncertainty);
-  // What each input has of u²: its own square and half of what it shares with each other.
   const parts = signed.map((own, i) =>
     correlations
       ? own * signed.reduce((sum, other, j) => sum + correlationOf(correlations, i, j) * other, 0)
@@ -114,20 +139,14 @@ export function combine(inputs: readonly Input[], options: CombineOptions = {}):
   const degreesOfFreedom = correlations ? fewest(inputs) : effectiveDegreesOfFreedom(inputs, combinedOhms);
   const factor = coverageFactor(degreesOfFreedom, coverageProbability);
   return {
-    contributions: inputs.map((input, i) => ({
-      ...input,
-      ohms: Math.abs(signed[i] as number),
-      sharePercent: variance === 0 ? 0 : ((parts[i] as number) / variance) * 100,
-    })),
+    signed,
+    parts,
+    variance,
     combinedOhms,
     effectiveDegreesOfFreedom: degreesOfFreedom,
     coverageProbability,
     coverageFactor: factor,
     expandedOhms: factor * combinedOhms,
-    notes:
-      correlations && degreesOfFreedom !== null
-        ? ['Inputs are correlated, so the fewest degrees of freedom of any of them are taken for all.']
-        : [],
   };
 }
 

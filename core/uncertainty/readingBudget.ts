@@ -6,8 +6,9 @@ import type { MeterData, MeterRange } from '../accuracy/meterData.ts';
 import { Problem } from '../problem/problem.ts';
 import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { resolutionOfRaw } from '../quantity/formatOhms.ts';
-import { type Budget, combine, type Input, withinOhms } from './budget.ts';
-import { temperaturePart } from './temperature.ts';
+import { rememberLast } from '../quantity/rememberLast.ts';
+import { type Budget, combine, combined, type Input, withinOhms } from './budget.ts';
+import { type TemperaturePart, temperaturePart } from './temperature.ts';
 import type { TemperatureFacts } from './temperatureFacts.ts';
 import { zeroAndLeadsPart } from './zeroAndLeads.ts';
 
@@ -48,8 +49,16 @@ export interface Situation {
 /** What the meter's part of the uncertainty rests on. */
 export type Basis = 'limits-of-error' | 'reference';
 
-/** What one reading is worth. */
-export interface ReadingBudget {
+/** How far a reading is known. */
+export interface ReadingWorth {
+  /** U, rounded up to two significant figures (JCGM 100:2008, 7.2.6); null where it is not known. */
+  expandedOhms: DecimalText | null;
+  /** k, to two decimals. */
+  coverageFactor: DecimalText;
+}
+
+/** What one reading is worth, line by line. */
+export interface ReadingBudget extends ReadingWorth {
   /** Null where the uncertainty is not known: part of a budget would look like one. */
   budget: Budget | null;
   basis: Basis | null;
@@ -57,17 +66,12 @@ export interface ReadingBudget {
   why: string;
   /** What it leaves out or takes for granted, in words. */
   notes: string[];
-  /** U, rounded up to two significant figures (JCGM 100:2008, 7.2.6); null where it is not known. */
-  expandedOhms: DecimalText | null;
-  /** k, to two decimals. */
-  coverageFactor: DecimalText;
 }
 
 const K_DECIMALS = 2;
 const FIGURES = 2;
 /** Beyond these, what a double adds of its own ends. */
 const FIGURES_OF_A_SUM = 12;
-const ROUND_UP = 3;
 const NO_K = '2.00';
 const DECADE = 10;
 const REFERENCE_K = 2;
@@ -78,13 +82,47 @@ const REFERENCE_K = 2;
  * within a decade; else the uncertainty is not known.
  */
 export function readingBudget(situation: Situation): ReadingBudget {
+  const lines = linesOf(situation);
+  if ('unknown' in lines) return unknownBecause(lines.unknown);
+  const { inputs, meter, zero, warmth } = lines;
+  const budget = combine(inputs);
+  return {
+    budget,
+    basis: meter.basis,
+    why: meter.why,
+    notes: [...meter.notes, ...zero.notes, ...repeatabilityNotes(situation), ...warmth.notes, ...budget.notes],
+    ...worthBy(budget),
+  };
+}
+
+/** The U and k of {@link readingBudget} alone, without its lines in words: for one reading after the other. */
+export function readingWorth(situation: Situation): ReadingWorth {
+  const lines = linesOf(situation);
+  return 'unknown' in lines ? UNKNOWN : worthBy(combined(lines.inputs));
+}
+
+const UNKNOWN: ReadingWorth = { expandedOhms: null, coverageFactor: NO_K };
+
+function worthBy({ expandedOhms, coverageFactor }: Pick<Budget, 'expandedOhms' | 'coverageFactor'>): ReadingWorth {
+  return { expandedOhms: roundedUp(expandedOhms), coverageFactor: coverageFactor.toFixed(K_DECIMALS) };
+}
+
+interface Lines {
+  inputs: Input[];
+  meter: MeterPart;
+  zero: ReturnType<typeof zeroAndLeadsPart>;
+  warmth: TemperaturePart;
+}
+
+/** What goes into the budget of a reading. */
+function linesOf(situation: Situation): Lines | { unknown: string } {
   const meter = meterPart(situation);
-  if ('unknown' in meter) return unknownBecause(meter.unknown);
+  if ('unknown' in meter) return meter;
   const { ohms, ambientCelsius, temperature } = situation;
   const warmth = temperaturePart(ohms, ambientCelsius, temperature);
-  if ('unknown' in warmth) return unknownBecause(warmth.unknown);
+  if ('unknown' in warmth) return warmth;
   const resolution = resolutionOfRaw(situation.raw);
-  if (resolution === null) return unknownBecause('the last digit of the meter cannot be told from its text');
+  if (resolution === null) return { unknown: 'the last digit of the meter cannot be told from its text' };
 
   const { toReference } = warmth;
   const zero = zeroAndLeadsPart(situation, resolution);
@@ -93,15 +131,7 @@ export function readingBudget(situation: Situation): ReadingBudget {
     toReference === 1
       ? atTheMeter
       : atTheMeter.map((input) => ({ ...input, sensitivity: input.sensitivity * toReference }));
-  const budget = combine([...atReference, ...warmth.inputs]);
-  return {
-    budget,
-    basis: meter.basis,
-    why: meter.why,
-    notes: [...meter.notes, ...zero.notes, ...repeatabilityNotes(situation), ...warmth.notes, ...budget.notes],
-    expandedOhms: roundedUp(budget.expandedOhms),
-    coverageFactor: budget.coverageFactor.toFixed(K_DECIMALS),
-  };
+  return { inputs: [...atReference, ...warmth.inputs], meter, zero, warmth };
 }
 
 function unknownBecause(unknown: string): ReadingBudget {
@@ -118,10 +148,17 @@ function unknownBecause(unknown: string): ReadingBudget {
 /** Rounded up to two significant figures, both written. */
 function roundedUp(ohms: number): DecimalText {
   if (ohms === 0) return '0';
-  const exact = new Big(ohms.toPrecision(FIGURES_OF_A_SUM));
-  const rounded = exact.round(FIGURES - 1 - exact.e, ROUND_UP);
-  return rounded.toFixed(Math.max(0, FIGURES - 1 - rounded.e));
+  // As digits and exponent, like 4.71200000000e-1: what stands behind the two figures says whether they go up.
+  const [digits = '', exponent = ''] = ohms.toExponential(FIGURES_OF_A_SUM - 1).split('e');
+  const figures = Number(digits[0] + (digits[2] ?? '')) + (/[1-9]/.test(digits.slice(FIGURES + 1)) ? 1 : 0);
+  return twoFigures(figures, Number(exponent));
 }
+
+/** Two figures, 10 to 100, of which the first is worth a power of ten, as a plain decimal. */
+const twoFigures = rememberLast((figures: number, exponent: number): DecimalText => {
+  const rounded = new Big(figures).times(`1e${exponent - FIGURES + 1}`);
+  return rounded.toFixed(Math.max(0, FIGURES - 1 - rounded.e));
+});
 
 interface MeterPart {
   inputs: Input[];
@@ -168,18 +205,16 @@ function limitPart({
     notes.push('The ambient temperature is not known: the limits of error inside the ambient band were taken.');
   }
   return {
-    inputs: [
-      withinOhms(
-        'accuracy of the meter',
-        `manual, ${formatLimit({ ...meterRange, testCurrentAmperes: null })}; JCGM 100, 4.3.7`,
-        limit,
-      ),
-    ],
+    inputs: [withinOhms('accuracy of the meter', manualOf(meterRange), limit)],
     basis: 'limits-of-error',
     why: `The meter's part is its limit of error of ±${limit} Ω, calibration in date.`,
     notes,
   };
 }
+
+const manualOf = rememberLast(
+  (range: MeterRange) => `manual, ${formatLimit({ ...range, testCurrentAmperes: null })}; JCGM 100, 4.3.7`,
+);
 
 /**
  * From a reference within a decade of the reading. What the meter showed off it is not corrected for, so the most of it counts
@@ -235,13 +270,10 @@ function referencePart({ reference, ohms }: Situation, unlike: string): MeterPar
   };
 }
 
-function resolutionInput(resolutionOhms: DecimalText): Input {
-  return withinOhms(
-    'resolution',
-    'half of the last digit; JCGM 100, F.2.2.1',
-    plain(new Big(resolutionOhms).times('0.5')),
-  );
-}
+const resolutionInput = rememberLast(
+  (resolutionOhms: DecimalText): Input =>
+    withinOhms('resolution', 'half of the last digit; JCGM 100, F.2.2.1', plain(new Big(resolutionOhms).times('0.5'))),
+);
 
 function repeatabilityInput({ repeatability }: Situation): Input[] {
   if (repeatability === null) return [];

@@ -12,6 +12,12 @@ export interface ZeroFacts {
   leadChangeOhms: DecimalText;
 }
 
+/** Lines of the budget, and what is to be said of them. */
+export interface ZeroAndLeads {
+  inputs: Input[];
+  notes: string[];
+}
+
 /**
  * A median scatters more than a mean: for many normal values √(π/2) times as much, for few of them a little less. Kendall and
  * Stuart, The Advanced Theory of Statistics (from memory).
@@ -28,36 +34,48 @@ const FIGURES = 3;
 export function zeroAndLeadsPart(
   { method, zero: { readings }, leadChangeOhms }: ZeroFacts,
   resolutionOhms: DecimalText,
-): { inputs: Input[]; notes: string[] } {
-  if (method === '4-wire') {
-    return { inputs: [], notes: ['4-wire: no zero is subtracted, and leads and contacts add nothing.'] };
-  }
-  const leads = withinOhms(
-    'leads and contacts',
-    'the most they may change until the next check; JCGM 100, 4.3.7',
-    leadChangeOhms,
-  );
-  if (readings.length === 0) {
-    return {
-      inputs: [leads],
-      notes: ['No zero was measured: what the leads add is in the reading, and in no line here.'],
-    };
-  }
-  const digit = withinOhms(
-    'resolution of the zero',
-    'half of its last digit; JCGM 100, F.2.2.1',
-    plain(lastDigit(readings, resolutionOhms).times('0.5')),
-  );
-  if (readings.length === 1) {
-    return {
-      inputs: [digit, leads],
-      notes: ['The zero was read once: how far it scatters is not known and left out.'],
-    };
-  }
-  return { inputs: [scatterInput(readings), digit, leads], notes: [] };
+): ZeroAndLeads {
+  return partOf(method, readings, leadChangeOhms, resolutionOhms);
 }
 
-const scatterInput = rememberLast((readings: readonly DecimalText[]): Input => {
+/** Between two checks of the bench nothing of it changes. */
+const partOf = rememberLast(
+  (
+    method: ZeroFacts['method'],
+    readings: readonly DecimalText[],
+    leadChangeOhms: DecimalText,
+    resolutionOhms: DecimalText,
+  ): ZeroAndLeads => {
+    if (method === '4-wire') {
+      return { inputs: [], notes: ['4-wire: no zero is subtracted, and leads and contacts add nothing.'] };
+    }
+    const leads = withinOhms(
+      'leads and contacts',
+      'the most they may change until the next check; JCGM 100, 4.3.7',
+      leadChangeOhms,
+    );
+    if (readings.length === 0) {
+      return {
+        inputs: [leads],
+        notes: ['No zero was measured: what the leads add is in the reading, and in no line here.'],
+      };
+    }
+    const digit = withinOhms(
+      'resolution of the zero',
+      'half of its last digit; JCGM 100, F.2.2.1',
+      plain(lastDigit(readings, resolutionOhms).times('0.5')),
+    );
+    if (readings.length === 1) {
+      return {
+        inputs: [digit, leads],
+        notes: ['The zero was read once: how far it scatters is not known and left out.'],
+      };
+    }
+    return { inputs: [scatterInput(readings), digit, leads], notes: [] };
+  },
+);
+
+function scatterInput(readings: readonly DecimalText[]): Input {
   const values = readings.map(Number);
   const count = values.length;
   const mean = values.reduce((sum, value) => sum + value, 0) / count;
@@ -75,11 +93,11 @@ const scatterInput = rememberLast((readings: readonly DecimalText[]): Input => {
     sensitivity: -1,
     degreesOfFreedom: count - 1,
   };
-});
+}
 
-const lastDigit = rememberLast((readings: readonly DecimalText[], resolutionOhms: DecimalText): Big => {
+function lastDigit(readings: readonly DecimalText[], resolutionOhms: DecimalText): Big {
   const decimals = Math.max(...readings.map((text) => text.split('.')[1]?.length ?? 0));
   const resolution = new Big(resolutionOhms);
   const digit = new Big(`1e${-decimals}`);
   return decimals === 0 && resolution.gt(digit) ? resolution : digit;
-});
+}

@@ -1,6 +1,6 @@
 import Big from 'big.js';
 import { problem } from '../problem/problem.ts';
-import type { DecimalText } from '../quantity/decimal.ts';
+import { compareDecimals, type DecimalText } from '../quantity/decimal.ts';
 import { resolutionOfRaw } from '../quantity/formatOhms.ts';
 import { rememberLast } from '../quantity/rememberLast.ts';
 import { acceptanceLimits, type DecisionRule, guardOhms, SIMPLE_ACCEPTANCE } from './decisionRule.ts';
@@ -52,39 +52,50 @@ export function judge(
     if (measured.raw.trimStart().startsWith('-')) throw problem('reading-negative', measured.raw);
     return 'open';
   }
-  const ohms = new Big(measured.ohms);
-  const { lower, upper } = limitsOf(window);
-  const largest = upper ?? lower;
-  if (largest && ohms.lt(0) && isTooNegative(ohms, largest, expandedOhms) && !(lower && ohms.gte(lower))) {
+  const { ohms } = measured;
+  const isBelow = window.lower !== null && compareDecimals(ohms, window.lower) < 0;
+  const isAbove = window.upper !== null && compareDecimals(ohms, window.upper) > 0;
+  if (ohms.startsWith('-') && (isBelow || window.lower === null) && isTooNegative(window, ohms, expandedOhms)) {
     throw problem('reading-negative', measured.raw);
   }
   const resolution = resolutionOfRaw(measured.raw);
-  if (resolution !== null && isTooCoarse(window, ohms, new Big(resolution), lower, upper)) {
+  const isWithin = !isBelow && !isAbove;
+  if (resolution !== null && isCoarse(window, resolution) && (isWithin || isNear(window, ohms, resolution))) {
     throw problem('reading-too-coarse', measured.raw, resolution);
   }
   const conditional = rule.rule === 'non-binary';
   // Outside nothing is refused: a wrong value far away is a finding, however little its reading is known to be worth.
-  if (lower && ohms.lt(lower)) {
-    return conditional && mayReach(rule, expandedOhms, lower.minus(ohms)) ? 'conditional-fail-low' : 'fail-low';
+  if (isBelow) {
+    return conditional && mayReach(rule, expandedOhms, distance(ohms, window.lower))
+      ? 'conditional-fail-low'
+      : 'fail-low';
   }
-  if (upper && ohms.gt(upper)) {
-    return conditional && mayReach(rule, expandedOhms, ohms.minus(upper)) ? 'conditional-fail-high' : 'fail-high';
+  if (isAbove) {
+    return conditional && mayReach(rule, expandedOhms, distance(ohms, window.upper))
+      ? 'conditional-fail-high'
+      : 'fail-high';
   }
   if (rule.rule === 'simple-acceptance') return 'pass';
-  const acceptance = acceptanceLimits(window, guardOhms(rule, expandedOhms));
-  if (acceptance.lower !== null && ohms.lt(acceptance.lower)) return conditional ? 'conditional-pass' : 'fail-low';
-  if (acceptance.upper !== null && ohms.gt(acceptance.upper)) return conditional ? 'conditional-pass' : 'fail-high';
+  const { lower, upper } = acceptance(window, rule, expandedOhms);
+  if (lower !== null && compareDecimals(ohms, lower) < 0) return conditional ? 'conditional-pass' : 'fail-low';
+  if (upper !== null && compareDecimals(ohms, upper) > 0) return conditional ? 'conditional-pass' : 'fail-high';
   return 'pass';
 }
 
-const limitsOf = rememberLast(({ lower, upper }: Window) => ({
-  lower: lower === null ? null : new Big(lower),
-  upper: upper === null ? null : new Big(upper),
-}));
+const acceptance = rememberLast((window: Window, rule: DecisionRule, expandedOhms: DecimalText | null) =>
+  acceptanceLimits(window, guardOhms(rule, expandedOhms)),
+);
+
+function distance(ohms: DecimalText, limit: DecimalText | null): Big {
+  return new Big(ohms).minus(limit ?? 0).abs();
+}
 
 /** Further below zero than noise and the reading's own uncertainty explain: a piece of 0 Ω may read a little less than nothing. */
-function isTooNegative(ohms: Big, largest: Big, expandedOhms: DecimalText | null): boolean {
-  const noise = largest.abs().times(NEGATIVE_SHARE);
+function isTooNegative({ lower, upper }: Window, text: DecimalText, expandedOhms: DecimalText | null): boolean {
+  const largest = upper ?? lower;
+  if (largest === null) return false;
+  const ohms = new Big(text);
+  const noise = new Big(largest).abs().times(NEGATIVE_SHARE);
   return ohms.lt(noise.neg()) && (expandedOhms === null || ohms.lt(new Big(expandedOhms).neg()));
 }
 
@@ -93,11 +104,14 @@ function mayReach(rule: DecisionRule, expandedOhms: DecimalText | null, ohms: Bi
   return expandedOhms === null || guardOhms(rule, expandedOhms).gte(ohms);
 }
 
-/** Whether the last digit is too coarse to tell. Far outside the window it need not be fine. */
-function isTooCoarse(window: Window, ohms: Big, resolution: Big, lower: Big | null, upper: Big | null): boolean {
-  if (lower && ohms.plus(resolution).lt(lower)) return false;
-  if (upper && ohms.minus(resolution).gt(upper)) return false;
-  return resolution.gt(coarsestDigit(window));
-}
+/** Whether the last digit is too coarse to tell. */
+const isCoarse = rememberLast((window: Window, resolution: DecimalText) =>
+  new Big(resolution).gt(widthOf(window).times(COARSEST_SHARE)),
+);
 
-const coarsestDigit = rememberLast((window: Window) => widthOf(window).times(COARSEST_SHARE));
+/** Whether the last digit reaches the window. Further outside it need not be fine. */
+function isNear({ lower, upper }: Window, ohms: DecimalText, resolution: DecimalText): boolean {
+  const value = new Big(ohms);
+  if (lower !== null && value.plus(resolution).lt(lower)) return false;
+  return upper === null || value.minus(resolution).lte(upper);
+}

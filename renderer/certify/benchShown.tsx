@@ -1,11 +1,11 @@
 import type { Run } from '../../core/inspection/run.ts';
+import { sentence } from '../../core/quantity/sentence.ts';
 import { OutcomeMark } from '../outcome/outcomeMark.tsx';
 import { CHECK_TITLES } from '../outcome/outcomeWords.ts';
 import { VerdictMark } from '../verdict/verdictMark.tsx';
 import { afterWords, calibrationWords, checksDone, goodAfter, zeroWords } from '../words/bench.ts';
 import { counted } from '../words/count.ts';
 import { piecesText } from '../words/pieces.ts';
-import { sentence } from '../words/sentence.ts';
 import { formatLater, withTimes } from '../words/time.ts';
 
 /** What stands behind the readings: zero, calibration, when the bench was checked, and all that was not measured or failed. */

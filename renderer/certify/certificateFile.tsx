@@ -1,10 +1,10 @@
 import { useState } from 'react';
+import { isCertificateStale } from '../../core/inspection/certificateStale.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { WorkBar } from '../controls/workBar.tsx';
-import { PrintAction } from '../print/printAction.tsx';
 import { goTo } from '../route.ts';
 import { useStation } from '../station/station.tsx';
 import { useLongWork } from '../station/useLongWork.ts';
@@ -16,20 +16,21 @@ import './certifyScreen.css';
 export function CertificateFile(props: {
   number: number;
   run: Run;
-  decidedAt: string;
   /** What the file holds, while it is not written yet. */
   holds: string;
   /** What checking it does. */
   checks: string;
 }) {
-  const { number, run, decidedAt } = props;
-  const { line, link } = useStation();
+  const { number, run } = props;
+  const { line, link, keyFingerprint } = useStation();
   const [problem, setProblem] = useState<Problem | null>(null);
   const [isBusy, setBusy] = useState(false);
   // Whoever leaves and comes back, or looks from another window, sees the same certificate being written.
   const writing = useLongWork(`certificate of run ${number}`);
   const busy = isBusy || writing.busy;
   const certificate = run.certificates.at(-1);
+  const isStale = isCertificateStale(run);
+  const isWritten = certificate !== undefined && !isStale;
 
   async function attempt(what: () => Promise<unknown>) {
     if (busy) return;
@@ -54,8 +55,14 @@ export function CertificateFile(props: {
     <>
       <section className="certify-file" aria-labelledby="certify-file" aria-live="polite">
         <h2 id="certify-file">The certificate</h2>
+        {isStale && (
+          <p className="certify-stale">
+            <strong>Out of date.</strong> Since this file was written the lot was decided anew or something was
+            corrected. Write it anew; the file below stays as it is.
+          </p>
+        )}
         {certificate ? (
-          <FileFacts {...certificate} checks={props.checks} />
+          <FileFacts {...certificate} signedBy={keyFingerprint} checks={props.checks} />
         ) : (
           <p className="quiet">Not written yet. {props.holds}</p>
         )}
@@ -63,13 +70,13 @@ export function CertificateFile(props: {
       <ProblemNotice problem={problem} />
       <WorkBar work={writing} words="Writing the certificate" stoppedWords="Stopped. No certificate was written." />
       <div className="actions">
-        {certificate ? (
+        {isWritten ? (
           <Action primary keyName="n" onPress={() => goTo({ screen: 'receive' })}>
             Receive the next lot
           </Action>
         ) : (
           <Action primary keyName="Enter" onPress={write} disabled={busy}>
-            Write the certificate
+            {certificate ? 'Write the certificate anew' : 'Write the certificate'}
           </Action>
         )}
         {certificate && line.door === 'loopback' && (
@@ -77,15 +84,12 @@ export function CertificateFile(props: {
             Save a copy
           </Action>
         )}
-        <PrintAction />
-        {!certificate && (
+        <Action keyName="p" onPress={() => goTo({ screen: 'run', run: number, view: 'print' })} disabled={busy}>
+          Print the certificate
+        </Action>
+        {!isWritten && (
           <Action keyName="n" onPress={() => goTo({ screen: 'receive' })}>
             Receive the next lot
-          </Action>
-        )}
-        {certificate && decidedAt > certificate.at && (
-          <Action onPress={write} disabled={busy}>
-            Write the certificate anew
           </Action>
         )}
         {link.state === 'connected' && link.run === number && (

@@ -1,9 +1,9 @@
 import type { Row } from '../../core/certificate/format.ts';
 import { worthRows } from '../../core/certificate/worthRows.ts';
 import type { Run } from '../../core/inspection/run.ts';
+import { capital, sentence } from '../../core/quantity/sentence.ts';
 import { guardOf } from '../windowBar/guardOf.ts';
 import { acceptanceText, ruleWords, temperatureWords } from '../words/decision.ts';
-import { capital, sentence } from '../words/sentence.ts';
 import { uncertaintyText } from '../words/uncertainty.ts';
 
 /** What the verdicts rest on: the rule, the temperature, and what the readings are worth, as it stands on the certificate. */

@@ -5,18 +5,28 @@ import { formatTime } from '../words/time.ts';
 export function FileFacts(props: {
   file: string;
   sha256: string;
+  /** Fingerprint of the key it is signed by, where that is known. */
+  signedBy?: string | null;
   /** When it was written, where that is known. */
   at?: string;
   /** What checking it does, after "on any computer:". */
   checks: string;
 }) {
-  const { file, sha256, at, checks } = props;
+  const { file, sha256, signedBy, at, checks } = props;
   return (
     <dl className="certify-facts">
       <dt>File</dt>
       <dd className="machine">{file}</dd>
       <dt>SHA-256</dt>
       <dd className="machine certify-digest">{inGroups(sha256)}</dd>
+      {signedBy && (
+        <>
+          <dt>Signed by</dt>
+          <dd className="small">
+            this station’s key, fingerprint <span className="machine certify-digest">{inGroups(signedBy)}</span>
+          </dd>
+        </>
+      )}
       {at !== undefined && (
         <>
           <dt>Written</dt>

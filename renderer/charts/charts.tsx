@@ -1,4 +1,5 @@
 import { useMemo } from 'react';
+import { wantedPieces } from '../../core/inspection/outlook.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { showOhms } from '../../core/quantity/formatOhms.ts';
 import { LEAST_FOR_CURVE } from '../../core/statistics/expectedCount.ts';
@@ -50,7 +51,7 @@ export function aboutRun({ part, lot }: Pick<Run, 'part' | 'lot'>): string {
 }
 
 function RunFigure({ run, series, version, guard }: Figure) {
-  const { whole, view, look } = useView(1, Math.max(2, run.plan.sampleSize, series.line.size));
+  const { whole, view, look } = useView(1, Math.max(2, wantedPieces(run), series.line.size));
   // biome-ignore lint/correctness/useExhaustiveDependencies: the series changes in place, and its version with it
   const drawn = useMemo(() => drawnOf(series, view), [series, version, view]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: likewise

@@ -1,4 +1,4 @@
-import { memo, useMemo } from 'react';
+import { type ComponentType, memo, useMemo } from 'react';
 import type { FittedNormal } from '../../core/statistics/expectedCount.ts';
 import { expectedCount } from '../../core/statistics/expectedCount.ts';
 import type { Window } from '../../core/window/window.ts';
@@ -9,7 +9,7 @@ import { limitText, windowText } from '../words/ohms.ts';
 import { countAxis } from './countAxis.ts';
 import { type BinCounts, placeAlongBins } from './histogramBins.ts';
 import { barsPath, linePath } from './linePath.ts';
-import { Plot, type PlotFrame, type PlotPlaces } from './plot.tsx';
+import { Plot, type PlotFrame, type PlotPlaces, type Plotted } from './plot.tsx';
 
 /** Points of the curve in each bin. */
 const FINE = 4;
@@ -25,8 +25,10 @@ export const Histogram = memo(function Histogram(props: {
   fitted: FittedNormal | null;
   window: Window;
   guard: Guard;
+  /** What draws it, where it is not for the screen. */
+  plot?: ComponentType<Plotted>;
 }) {
-  const { counts, version, fitted, window, guard } = props;
+  const { counts, version, fitted, window, guard, plot: Drawing = Plot } = props;
   const acceptance = acceptanceText(window, guard.decision, guard.expandedOhms);
   const within = acceptance === null ? '' : `; within the guard bands: ${acceptance}`;
   const curve = useMemo(() => (fitted ? curveOf(counts, fitted) : []), [counts, fitted]);
@@ -42,7 +44,7 @@ export const Histogram = memo(function Histogram(props: {
     [counts, version, curve],
   );
   return (
-    <Plot
+    <Drawing
       frame={frame}
       layer={layer}
       spoken={`How many of ${counts.n} readings lie at each value, against the window ${windowText(window)}${within}. The table below has every count.`}

@@ -65,14 +65,21 @@ export interface PlotPlaces {
 /** Draws what is in the plot. */
 export type PlotLayer = (places: PlotPlaces) => ReactNode;
 
+/** What a plot shows. */
+export interface Plotted {
+  frame: PlotFrame;
+  /** What is to be seen, for those who hear it. */
+  spoken: string;
+  layer: PlotLayer;
+}
+
 const Layers = createContext<PlotLayer>(() => null);
 
 /**
  * A plot: recharts draws its frame once, and inside it stands one light layer of our own. While readings come only the layer is
  * drawn anew, which is a path or two; the library would work out every element of the chart again.
- * @param spoken what is to be seen, for those who hear it
  */
-export function Plot(props: { frame: PlotFrame; spoken: string; layer: PlotLayer }) {
+export function Plot(props: Plotted) {
   return (
     <div className="chart-drawing" role="img" aria-label={props.spoken}>
       <Layers.Provider value={props.layer}>

@@ -1,4 +1,4 @@
-import { memo, useMemo } from 'react';
+import { type ComponentType, memo, useMemo } from 'react';
 import type { Left } from '../../core/chart/thinned.ts';
 import type { View } from '../../core/chart/view.ts';
 import type { Window } from '../../core/window/window.ts';
@@ -8,7 +8,7 @@ import { acceptanceText } from '../words/decision.ts';
 import { limitText, unitValue } from '../words/ohms.ts';
 import { linePath } from './linePath.ts';
 import { placeAxis } from './placeTicks.ts';
-import { isDense, Plot, type PlotPlaces } from './plot.tsx';
+import { isDense, Plot, type PlotPlaces, type Plotted } from './plot.tsx';
 import { isMarked, type RunSeries } from './runSeries.ts';
 import { windowFrame } from './windowFrame.ts';
 
@@ -37,14 +37,16 @@ export const RunChart = memo(function RunChart(props: {
   view: View;
   window: Window;
   guard: Guard;
+  /** What draws it, where it is not for the screen. */
+  plot?: ComponentType<Plotted>;
 }) {
-  const { series, drawn, view, window, guard } = props;
+  const { series, drawn, view, window, guard, plot: Drawing = Plot } = props;
   const frame = useMemo(() => ({ x: placeAxis(view), ...windowFrame(window, guard) }), [view, window, guard]);
   const layer = useMemo(
     () => (places: PlotPlaces) => <RunLayer series={series} drawn={drawn} places={places} view={view} y={frame.y} />,
     [series, drawn, view, frame],
   );
-  return <Plot frame={frame} spoken={spoken(series, window, guard)} layer={layer} />;
+  return <Drawing frame={frame} spoken={spoken(series, window, guard)} layer={layer} />;
 });
 
 function RunLayer(props: {

@@ -1,6 +1,8 @@
 import { lazy, type ReactNode, Suspense, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Disposition } from '../../core/inspection/event.ts';
-import { counts, outlook, type Run } from '../../core/inspection/run.ts';
+import { outlook } from '../../core/inspection/outlook.ts';
+import { counts, type Run } from '../../core/inspection/run.ts';
+import { outlookSentence } from '../../core/inspection/standingWords.ts';
 import { asProblem, type Problem, problem as problemOf } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
 import { Charts } from '../charts/chartsLater.tsx';
@@ -19,7 +21,6 @@ import { guardOf } from '../windowBar/guardOf.ts';
 import { WindowBar } from '../windowBar/windowBar.tsx';
 import { ruleWords, temperatureWords } from '../words/decision.ts';
 import { readingText } from '../words/ohms.ts';
-import { outlookSentence } from '../words/plan.ts';
 import { uncertaintyText } from '../words/uncertainty.ts';
 import './decideScreen.css';
 
@@ -38,7 +39,15 @@ const VERBS: Record<LotDisposition, string> = {
   'on-hold': 'Put the lot on hold',
 };
 
-/** Deciding the lot: what the plan says and why; only what it allows is offered, or to put the lot on hold. */
+/** What else than the plan says somebody may answer for. */
+const OTHERWISE = { accepted: 'not-accepted', 'not-accepted': 'accepted' } as const;
+
+function verbFor(disposition: LotDisposition, planned: 'accepted' | 'not-accepted' | 'on-hold' | null): string {
+  if (planned === null || disposition === 'on-hold' || disposition === planned) return VERBS[disposition];
+  return `${VERBS[disposition]} against the plan`;
+}
+
+/** Deciding the lot: what the plan says and why; to decide otherwise, by name and reason; or to put the lot on hold. */
 export function DecideScreen(props: {
   number: number;
   run: Run;
@@ -53,8 +62,9 @@ export function DecideScreen(props: {
   const byPlan: LotDisposition | null = says === 'accept' ? 'accepted' : says === 'not-accept' ? 'not-accepted' : null;
   const planned = proven ? byPlan : null;
   const [chosen, setChosen] = useState<LotDisposition>(planned ?? 'on-hold');
-  const disposition = chosen === 'on-hold' ? 'on-hold' : (planned ?? 'on-hold');
+  const disposition = planned === null ? 'on-hold' : chosen;
   const [reason, setReason] = useState('');
+  const [approvedBy, setApprovedBy] = useState('');
   const [by, setBy] = useState(run.inspector);
   const [tried, setTried] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
@@ -71,15 +81,22 @@ export function DecideScreen(props: {
   }, []);
 
   const last = lastReading(run);
-  const needsReason = disposition === 'on-hold';
-  const choices = [...(planned ? [planned] : []), 'on-hold' as const];
+  const needsReason = disposition !== planned;
+  const needsSecond = disposition === 'accepted' && planned === 'not-accepted';
+  const choices: LotDisposition[] = planned ? [planned, 'on-hold', OTHERWISE[planned]] : ['on-hold'];
 
   async function decide() {
     if (performance.now() - since.current < SETTLE_MILLISECONDS) return;
     setTried(true);
-    if (by.trim() === '' || (needsReason && reason.trim() === '')) return;
+    if (by.trim() === '' || (needsReason && reason.trim() === '') || (needsSecond && approvedBy.trim() === '')) return;
     try {
-      await line.ask('decide-lot', { run: number, disposition, by, reason: needsReason ? reason : '' });
+      await line.ask('decide-lot', {
+        run: number,
+        disposition,
+        by,
+        reason: needsReason ? reason : '',
+        ...(needsSecond && { approvedBy }),
+      });
     } catch (thrown) {
       setProblem(asProblem(thrown));
     }
@@ -88,7 +105,7 @@ export function DecideScreen(props: {
   return (
     <StepPage step="decide" title={planned ? 'Decide the lot' : 'Put the lot on hold'} card={props.card}>
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
-      <p className="decide-says">{outlookSentence(says, run.tally, run.plan)}</p>
+      <p className="decide-says">{outlookSentence(run)}</p>
       <p className="quiet">
         {ruleWords(run.decision)}; values {temperatureWords(run.temperature)}.
       </p>
@@ -124,17 +141,25 @@ export function DecideScreen(props: {
             name="disposition"
             value={disposition}
             onChange={setChosen}
-            choices={choices.map((choice) => [choice, VERBS[choice]] as const)}
+            choices={choices.map((choice) => [choice, verbFor(choice, planned)] as const)}
           />
         )}
         {needsReason && (
           <WhyField label="Reason" value={reason} onChange={setReason} tried={tried} autoFocus={!planned} />
         )}
         <WhoField label="Decided by" value={by} onChange={setBy} tried={tried} />
+        {needsSecond && (
+          <WhoField
+            label="Second person who answers for it"
+            value={approvedBy}
+            onChange={setApprovedBy}
+            tried={tried}
+          />
+        )}
         <ProblemNotice problem={problem} />
         <div className="actions">
           <Action primary submits keyName="Enter" notBySpace ref={decideButton}>
-            {VERBS[disposition]}
+            {verbFor(disposition, planned)}
           </Action>
           {props.back && (
             <Action keyName="Escape" onPress={props.back.go}>
@@ -144,10 +169,12 @@ export function DecideScreen(props: {
           {planned && <VoidReading number={number} run={run} />}
         </div>
         {disposition !== 'on-hold' && (
-          <p className="quiet small">A lot that is decided is closed; nothing is added to it.</p>
+          <p className="quiet small">
+            A lot that is decided is closed; nothing is added to it but corrections, by name and reason.
+          </p>
         )}
       </form>
-      <LookCloser run={number} views={['worth', 'figures', 'lots']} disabled={!last} />
+      <LookCloser run={number} views={['worth', 'figures', 'lots', 'story']} disabled={!last} />
       <Charts run={run} />
     </StepPage>
   );

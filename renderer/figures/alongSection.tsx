@@ -4,6 +4,8 @@ import { isShown } from '../../core/drift/reelTrend.ts';
 import { placeOf } from '../../core/inspection/analysisOfRun.ts';
 import { positionsAreKnown } from '../../core/inspection/positionTaken.ts';
 import type { Reading, Run } from '../../core/inspection/run.ts';
+import { capital } from '../../core/quantity/sentence.ts';
+import { mostPieces } from '../../core/sampling/plan.ts';
 import { CUSUM_LIMIT, CUSUM_SLACK } from '../../core/statistics/cusum.ts';
 import { type Baseline, EWMA_LIMITS, EWMA_WEIGHT, type Signals } from '../../core/statistics/ewma.ts';
 import type { TheilSen } from '../../core/statistics/theilSen.ts';
@@ -18,7 +20,6 @@ import { figureText, percentText, pText, valueText } from '../words/figures.ts';
 import { readingText } from '../words/ohms.ts';
 import { ohmsFigure, signedOhms } from '../words/ohmsFigure.ts';
 import { piecesText } from '../words/pieces.ts';
-import { capital } from '../words/sentence.ts';
 import { type Along, cusumAlong, ewmaAlong, singlesAlong } from './alongPoints.ts';
 import { AlongFigure, ReelMapFigure } from './chartsLater.tsx';
 import type { LotFigures } from './lotFigures.ts';
@@ -127,7 +128,7 @@ function ReelMap({ run, line }: { run: Run; line: TheilSen | null }) {
       title={`${isMap ? 'Map of the reel: each reading at its position' : 'Readings along the reel, piece after piece'}, against the window${line ? '; dashed: the trend' : ''}`}
       map={map}
       // Where positions are not known, nothing says how far along the reel the sample reaches.
-      end={isMap ? lot.size : plan.sampleSize}
+      end={isMap ? lot.size : mostPieces(plan)}
       window={window}
       guard={guard}
       trend={line}

@@ -1,9 +1,9 @@
 import { type MeterDriftPoint, meterDrift } from '../../core/drift/meterDrift.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
+import { capital } from '../../core/quantity/sentence.ts';
 import { afterWords } from '../words/bench.ts';
 import { counted } from '../words/count.ts';
-import { capital } from '../words/sentence.ts';
 import { formatLater } from '../words/time.ts';
 import { MeterFigure } from './chartsLater.tsx';
 

@@ -1,8 +1,8 @@
 import type { Row } from '../../core/certificate/format.ts';
 import { worthRows } from '../../core/certificate/worthRows.ts';
 import type { Run } from '../../core/inspection/run.ts';
+import { capital, sentence } from '../../core/quantity/sentence.ts';
 import { type FigureRow, FigureRows } from '../figureRows/figureRows.tsx';
-import { capital, sentence } from '../words/sentence.ts';
 
 /** The risks of the decision rule for a process of the spread that was given, as they stand on the certificate. */
 export function RisksSection({ run }: { run: Run }) {

@@ -1,5 +1,6 @@
 import { limitsOf } from '../../core/inspection/analysisOfRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
+import { capital } from '../../core/quantity/sentence.ts';
 import type { Bins } from '../../core/statistics/bins.ts';
 import { type FittedNormal, LEAST_FOR_CURVE } from '../../core/statistics/expectedCount.ts';
 import type { Evidence } from '../../core/statistics/shape.ts';
@@ -9,7 +10,6 @@ import { ChartTable } from '../charts/chartTable.tsx';
 import { formatCount } from '../words/count.ts';
 import { figureText, valueText } from '../words/figures.ts';
 import { limitText } from '../words/ohms.ts';
-import { capital } from '../words/sentence.ts';
 import { BinsFigure } from './chartsLater.tsx';
 import { drawnBins } from './drawnBins.ts';
 import type { LotFigures } from './lotFigures.ts';

@@ -1,8 +1,10 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { LotFacts } from '../../core/inspection/event.ts';
+import { wantedPieces } from '../../core/inspection/outlook.ts';
 import { type BenchCheck, counts, type Reading, type Run, type Step } from '../../core/inspection/run.ts';
 import { TALLY_FIELDS } from '../../core/inspection/tally.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
+import { planSentence, planSource } from '../../core/sampling/planWords.ts';
 import { VERDICTS } from '../../core/window/judge.ts';
 import { formatTolerance } from '../../core/window/parseTolerance.ts';
 import { OUTCOME_WORDS } from '../outcome/outcomeWords.ts';
@@ -16,7 +18,6 @@ import { ruleWords, temperatureWords } from '../words/decision.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { identityWords, measurementWords, settingWords } from '../words/measurement.ts';
 import { limitText, readingText, windowText } from '../words/ohms.ts';
-import { planSentence, planSource } from '../words/plan.ts';
 import { positionsWords } from '../words/position.ts';
 import { formatLater, formatTime } from '../words/time.ts';
 import './lotCard.css';
@@ -225,7 +226,7 @@ function Readings({ run }: { run: Run }) {
   return (
     <>
       <p>
-        {formatCount(run.tally.counted)} of {formatCount(run.plan.sampleSize)} measured
+        {formatCount(run.tally.counted)} of {formatCount(wantedPieces(run))} measured
         {run.tally.voided > 0 && <span className="quiet">, {formatCount(run.tally.voided)} voided</span>}
       </p>
       <ul className="lot-card-tally">
@@ -259,7 +260,8 @@ function Fate({ run, decided }: { run: Run; decided: NonNullable<Run['decided']>
       <p className={`fate fate-${decided.disposition}`}>{DISPOSITION_WORDS[decided.disposition]}</p>
       {decided.reason && <p>{decided.reason}</p>}
       <p className="quiet">
-        by {decided.by}, {formatLater(decided.at, run.receivedAt)}
+        by {decided.by}
+        {decided.approvedBy !== null && <> and {decided.approvedBy}</>}, {formatLater(decided.at, run.receivedAt)}
       </p>
       {certificate && (
         <p className="quiet">

@@ -1,5 +1,6 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 import type { Reading, Run } from '../../core/inspection/run.ts';
+import { capital } from '../../core/quantity/sentence.ts';
 import type { Verdict } from '../../core/window/judge.ts';
 import { isUnderWay } from '../hands/phaseWords.ts';
 import { useStation } from '../station/station.tsx';
@@ -9,7 +10,6 @@ import { certainDigits } from '../words/certainDigits.ts';
 import { deviationText, readingText, showReading, windowText } from '../words/ohms.ts';
 import { nextOnProbes, positionText } from '../words/position.ts';
 import { probabilityText } from '../words/probability.ts';
-import { capital } from '../words/sentence.ts';
 import { pieceName, pieceOnProbes } from '../words/turn.ts';
 import { uncertaintyText, wrongOf } from '../words/uncertainty.ts';
 

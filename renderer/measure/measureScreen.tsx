@@ -1,7 +1,9 @@
 import { type ReactNode, useCallback, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Entry } from '../../core/contract/contract.ts';
 import { counts, nextPiece, type Run } from '../../core/inspection/run.ts';
+import { tallyWords } from '../../core/inspection/standingWords.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { capital } from '../../core/quantity/sentence.ts';
 import type { Plan } from '../../core/sampling/plan.ts';
 import { Charts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
@@ -17,8 +19,6 @@ import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { guardOf } from '../windowBar/guardOf.ts';
 import { TICKS, WindowBar } from '../windowBar/windowBar.tsx';
-import { tallyWords } from '../words/plan.ts';
-import { capital } from '../words/sentence.ts';
 import { pieceOnProbes } from '../words/turn.ts';
 import { AnotherPosition } from './anotherPosition.tsx';
 import { BigReading, type Trouble } from './bigReading.tsx';
@@ -133,7 +133,7 @@ export function MeasureScreen(props: {
   const recent = run.readings.takeLast(3 * TICKS).filter((reading) => !reading.voided);
   const piece = trouble || interruption || reading !== null || capture.trouble !== null ? undefined : shown;
   const footSwitch = learnedSwitch();
-  const tally = tallyWords(run.tally, run.plan);
+  const tally = tallyWords(run);
 
   /** Why no reading counts now, the gravest first. */
   function troubleNow(): Trouble | null {
@@ -171,7 +171,7 @@ export function MeasureScreen(props: {
               <strong>{tally.measured}</strong>
             </p>
             <p>{tally.found}</p>
-            <RoomLeft tally={run.tally} plan={run.plan} />
+            <RoomLeft run={run} />
           </div>
         </div>
       )}

@@ -1,7 +1,8 @@
+import { wantedPieces } from '../../core/inspection/outlook.ts';
 import { nextPiece, nextPosition, type Run } from '../../core/inspection/run.ts';
+import { capital } from '../../core/quantity/sentence.ts';
 import { formatCount } from '../words/count.ts';
 import { positionText } from '../words/position.ts';
-import { capital } from '../words/sentence.ts';
 import { pieceOnProbes } from '../words/turn.ts';
 
 /**
@@ -22,7 +23,7 @@ export function NextPiece({ run, reading }: { run: Run; reading: number | null }
       {again ? 'Once more: ' : 'Next: '}
       <strong className="measure-position">{positionText(position)}</strong>{' '}
       <span className="measure-position-piece">
-        {name} of {formatCount(run.plan.sampleSize)}
+        {name} of {formatCount(wantedPieces(run))}
         {isSaid && ', as you say'}
       </span>
     </p>

@@ -1,6 +1,6 @@
+import { capital } from '../../core/quantity/sentence.ts';
 import type { Plan } from '../../core/sampling/plan.ts';
 import type { StudyChoice } from '../../core/study/studyPlan.ts';
-import { capital } from '../words/sentence.ts';
 import { pieceName, takesOver } from '../words/turn.ts';
 
 /** The turn of a study that is due: which piece, by whom, and who takes over from whom. */

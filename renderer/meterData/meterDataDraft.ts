@@ -5,7 +5,7 @@ import { asProblem } from '../../core/problem/problem.ts';
 import { plain } from '../../core/quantity/decimal.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
-import { sentence } from '../words/sentence.ts';
+import { sentence } from '../../core/quantity/sentence.ts';
 
 /** One row of the manual's table of limits of error, as it is being entered. */
 export interface RangeDraft {

@@ -1,6 +1,7 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { PART_COLUMNS } from '../../core/part/partColumns.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { sentence } from '../../core/quantity/sentence.ts';
 import { Action } from '../controls/action.tsx';
 import { TickField } from '../controls/field.tsx';
 import { type ChosenFile, FileField } from '../controls/fileField.tsx';
@@ -10,7 +11,6 @@ import { Block, Sheet } from '../sheet/sheet.tsx';
 import { useLongWork } from '../station/useLongWork.ts';
 import { counted, formatCount } from '../words/count.ts';
 import { problemWords } from '../words/problemWords.ts';
-import { sentence } from '../words/sentence.ts';
 import { ChangesList } from './changesTable.tsx';
 import { badRows, importWords, MOST_PARTS_BYTES, type Preview, previewWords, rowsToImport } from './importDraft.ts';
 import { valueWords } from './partWords.ts';

@@ -124,7 +124,7 @@ export function PartForm(props: {
         </fieldset>
         <fieldset>
           <legend>Sampling plan</legend>
-          <PlanFields draft={draft} plan={null} field={field} set={set} />
+          <PlanFields draft={draft} plan={null} series={null} ofPart field={field} set={set} />
           <DecisionFields draft={draft} field={field} set={set} />
         </fieldset>
         <fieldset>

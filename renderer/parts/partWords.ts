@@ -8,5 +8,15 @@ export function valueWords({ nominal = '', tolerance }: PartInput): string {
 /** The plan of a part, short: `AQL 1.0, level II`, or `20 pieces, none accepted`. */
 export function planWords({ plan }: PartInput): string {
   if (plan === undefined || 'aql' in plan) return `AQL ${plan?.aql ?? '1.0'}, level ${plan?.level ?? 'II'}`;
-  return `${plan.sampleSize} pieces, ${plan.accept === 0 ? 'none' : plan.accept} accepted`;
+  if ('zeroAcceptance' in plan) return `none accepted, refuses ${plan.zeroAcceptance.refusedPercent} %`;
+  if ('twoPoint' in plan)
+    return `accepts ${plan.twoPoint.acceptedPercent} %, refuses ${plan.twoPoint.refusedPercent} %`;
+  if ('everyPiece' in plan) return `every piece, ${acceptedWords(plan.everyPiece.accept ?? 0)}`;
+  if ('sampleSize' in plan) return `${plan.sampleSize} pieces, ${acceptedWords(plan.accept)}`;
+  const { variables } = plan;
+  return 'aql' in variables
+    ? `by variables, AQL ${variables.aql}, level ${variables.level ?? 'IV'}`
+    : `by variables, accepts ${variables.acceptedPercent} %, refuses ${variables.refusedPercent} %`;
 }
+
+const acceptedWords = (accept: number) => `${accept === 0 ? 'none' : accept} accepted`;

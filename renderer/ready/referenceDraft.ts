@@ -2,9 +2,9 @@ import Big from 'big.js';
 import { asProblem } from '../../core/problem/problem.ts';
 import { plain } from '../../core/quantity/decimal.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
+import { sentence } from '../../core/quantity/sentence.ts';
 import { type ReferenceFacts, referenceFacts } from '../../core/readiness/check.ts';
 import type { Window } from '../../core/window/window.ts';
-import { sentence } from '../words/sentence.ts';
 
 /** A reference resistor as it is being entered, all as text. */
 export interface ReferenceDraft {

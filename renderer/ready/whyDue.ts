@@ -1,9 +1,10 @@
-import { counts, outlook, type Run } from '../../core/inspection/run.ts';
+import { outlook } from '../../core/inspection/outlook.ts';
+import { counts, type Run } from '../../core/inspection/run.ts';
+import { sentence } from '../../core/quantity/sentence.ts';
 import { CHECKS } from '../../core/readiness/check.ts';
 import { isWhole, unproven } from '../../core/readiness/round.ts';
 import { CHECK_TITLES } from '../outcome/outcomeWords.ts';
 import { counted, formatCount } from '../words/count.ts';
-import { sentence } from '../words/sentence.ts';
 import { withTimes } from '../words/time.ts';
 
 /** Why the bench is to be checked once more, as a sentence; null before its first whole round, and where nothing asks for it. */

@@ -1,15 +1,26 @@
-import type * as z from 'zod';
-import { factsOf, type LotClaimInput, lotClaim, withSeed } from '../../core/inspection/lotClaim.ts';
+import type { Stopping } from '../../core/inspection/event.ts';
+import {
+  FIRST_OF_SERIES,
+  factsOf,
+  type LotClaimInput,
+  lotClaim,
+  type Series,
+  severityBy,
+  withSeed,
+} from '../../core/inspection/lotClaim.ts';
+import { choiceOf, planClaim } from '../../core/inspection/planClaim.ts';
 import { asProblem, type ProblemCode } from '../../core/problem/problem.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
+import { sentence } from '../../core/quantity/sentence.ts';
 import type { Level } from '../../core/sampling/codeLetter.ts';
-import { type Plan, type PlanChoice, planFor } from '../../core/sampling/plan.ts';
+import { type Plan, planFor } from '../../core/sampling/plan.ts';
+import type { Severity, Standard } from '../../core/sampling/singlePlan.ts';
+import type { VariablesLevel } from '../../core/sampling/variablesPlan.ts';
 import { type TemperatureFacts, temperatureFacts } from '../../core/uncertainty/temperatureFacts.ts';
 import { type DecisionRule, decisionRule, MOST_GUARD_FACTOR } from '../../core/window/decisionRule.ts';
 import { parseTolerance } from '../../core/window/parseTolerance.ts';
 import { type Tolerance, type Window, windowOf } from '../../core/window/window.ts';
 import { problemWords } from '../words/problemWords.ts';
-import { sentence } from '../words/sentence.ts';
 
 /** The receiving form as it stands: what was typed and chosen, all as text. */
 export interface Draft {
@@ -22,13 +33,34 @@ export interface Draft {
   supplier: string;
   reel: string;
   size: string;
-  planBy: 'aql' | 'agreed';
+  planBy: 'aql' | 'agreed' | 'zero-acceptance' | 'two-point' | 'variables' | 'every-piece';
   /** Where along the reel pieces are taken. The seed is drawn when the lot is received. */
   positions: 'random' | 'spread' | 'as-taken';
   level: Level;
   aql: string;
+  standard: Standard;
+  sampling: 'single' | 'double';
+  /** `by-rule`: as the switching rules say; else somebody chose it. */
+  severity: 'by-rule' | Severity;
+  overrideBy: string;
+  overrideReason: string;
   sampleSize: string;
   accept: string;
+  acceptedPercent: string;
+  producerRiskPercent: string;
+  refusedPercent: string;
+  consumerRiskPercent: string;
+  countedOf: 'process' | 'lot';
+  variablesBy: 'aql' | 'two-point';
+  variablesLevel: VariablesLevel;
+  variablesSeverity: 'normal' | 'tightened';
+  knownSpread: string;
+  acceptOfAll: string;
+  /** Whether open, short and wrong values have an acceptance number of their own. */
+  classes: 'told-apart' | 'alike';
+  classAAccept: string;
+  classABeyondPercent: string;
+  stopping: Stopping;
   method: '2-wire' | '4-wire';
   range: 'window' | 'auto';
   integrationCycles: string;
@@ -67,8 +99,27 @@ export const EMPTY_DRAFT: Draft = {
   positions: 'random',
   level: 'II',
   aql: '1.0',
+  standard: 'MIL-STD-105E',
+  sampling: 'single',
+  severity: 'by-rule',
+  overrideBy: '',
+  overrideReason: '',
   sampleSize: '',
   accept: '0',
+  acceptedPercent: '1',
+  producerRiskPercent: '5',
+  refusedPercent: '6',
+  consumerRiskPercent: '10',
+  countedOf: 'process',
+  variablesBy: 'aql',
+  variablesLevel: 'IV',
+  variablesSeverity: 'normal',
+  knownSpread: '',
+  acceptOfAll: '0',
+  classes: 'told-apart',
+  classAAccept: '0',
+  classABeyondPercent: '5',
+  stopping: 'when-refused',
   method: '2-wire',
   range: 'window',
   integrationCycles: '1',
@@ -116,6 +167,23 @@ const FIELD_OF_PATH: Record<string, DraftField> = {
   'plan.level': 'level',
   'plan.sampleSize': 'sampleSize',
   'plan.accept': 'accept',
+  'plan.override.by': 'overrideBy',
+  'plan.override.reason': 'overrideReason',
+  'plan.zeroAcceptance.refusedPercent': 'refusedPercent',
+  'plan.zeroAcceptance.riskPercent': 'consumerRiskPercent',
+  'plan.twoPoint.acceptedPercent': 'acceptedPercent',
+  'plan.twoPoint.producerRiskPercent': 'producerRiskPercent',
+  'plan.twoPoint.refusedPercent': 'refusedPercent',
+  'plan.twoPoint.consumerRiskPercent': 'consumerRiskPercent',
+  'plan.variables.aql': 'aql',
+  'plan.variables.acceptedPercent': 'acceptedPercent',
+  'plan.variables.producerRiskPercent': 'producerRiskPercent',
+  'plan.variables.refusedPercent': 'refusedPercent',
+  'plan.variables.consumerRiskPercent': 'consumerRiskPercent',
+  'plan.variables.knownSpread': 'knownSpread',
+  'plan.everyPiece.accept': 'acceptOfAll',
+  'classA.accept': 'classAAccept',
+  'classA.beyondPercent': 'classABeyondPercent',
   'measurement.method': 'method',
   'measurement.range': 'range',
   'measurement.integrationCycles': 'integrationCycles',
@@ -133,6 +201,14 @@ const FIELD_OF_PATH: Record<string, DraftField> = {
 };
 
 /** The field each problem of the window and the plan is shown beside. */
+function fieldOfProblem(code: ProblemCode, draft: Draft): DraftField | undefined {
+  // Of all pieces there is no sample to give.
+  if (code === 'acceptance-number-impossible' && draft.planBy === 'every-piece') return 'acceptOfAll';
+  if (code === 'spread-unreadable' && draft.planBy === 'variables' && draft.knownSpread.trim() !== '')
+    return 'knownSpread';
+  return FIELD_OF_PROBLEM[code];
+}
+
 const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
   'resistance-unreadable': 'nominal',
   'nominal-outside-window': 'nominal',
@@ -149,13 +225,34 @@ const FIELD_OF_PROBLEM: Partial<Record<ProblemCode, DraftField>> = {
   'aql-not-percent': 'aql',
   'level-unknown': 'level',
   'spread-unreadable': 'processSpread',
+  'quality-percent-impossible': 'refusedPercent',
+  'risk-percent-impossible': 'consumerRiskPercent',
+  'points-not-apart': 'refusedPercent',
+  'plan-too-large': 'refusedPercent',
+  'variables-points-impossible': 'refusedPercent',
+  'variables-aql-unknown': 'aql',
+  'variables-plan-unconfirmed': 'aql',
+  'variables-spread-impossible': 'knownSpread',
+  'reduced-not-known': 'severity',
+  'double-not-known': 'sampling',
+  'severity-not-by-rule': 'overrideBy',
+  'inspection-discontinued': 'overrideBy',
 };
+
+const PER_CENT = 'Per cent above 0 and below 100, like 0.65.';
 
 /** What is said of these fields whatever is wrong with them. */
 const OWN_WORDS: Partial<Record<DraftField, string>> = {
   size: 'A whole number of pieces, like 5000.',
   sampleSize: 'A whole number of pieces, like 20.',
   accept: 'A whole number of pieces, 0 or more.',
+  acceptOfAll: 'A whole number of pieces, 0 or more.',
+  classAAccept: 'A whole number of pieces, 0 or more.',
+  classABeyondPercent: 'Per cent above 0 and up to 1000, like 5.',
+  acceptedPercent: PER_CENT,
+  producerRiskPercent: PER_CENT,
+  refusedPercent: PER_CENT,
+  consumerRiskPercent: PER_CENT,
   everyReadings: 'A whole number from 1 to 1000.',
   everyMinutes: 'A whole number from 1 to 1440.',
   guardFactor: `A number from 0 to ${MOST_GUARD_FACTOR}, like 1.2.`,
@@ -186,10 +283,12 @@ function claimOf(draft: Draft): LotClaimInput {
       ...(draft.ratedWatts.trim() !== '' && { ratedWatts: draft.ratedWatts.trim() }),
     },
     lot: { number: draft.lotNumber, supplier: draft.supplier, reel: draft.reel, size: countOf(draft.size) },
-    plan:
-      draft.planBy === 'aql'
-        ? { aql: draft.aql, level: draft.level }
-        : { sampleSize: countOf(draft.sampleSize), accept: countOf(draft.accept) },
+    plan: planOf(draft),
+    classA:
+      draft.classes === 'alike'
+        ? null
+        : { accept: countOf(draft.classAAccept), beyondPercent: draft.classABeyondPercent.trim() },
+    stopping: draft.stopping,
     positions: { kind: draft.positions },
     measurement: {
       method: draft.method,
@@ -208,6 +307,37 @@ function claimOf(draft: Draft): LotClaimInput {
       thermometerKelvins: draft.thermometerKelvins.trim(),
     },
   };
+}
+
+function planOf(draft: Draft): LotClaimInput['plan'] {
+  const { aql, level, standard, sampling, severity } = draft;
+  switch (draft.planBy) {
+    case 'aql':
+      return { aql, level, standard, sampling, ...(severity !== 'by-rule' && { severity }), ...overrideIn(draft) };
+    case 'agreed':
+      return { sampleSize: countOf(draft.sampleSize), accept: countOf(draft.accept) };
+    case 'zero-acceptance': {
+      const { refusedPercent, consumerRiskPercent: riskPercent } = draft;
+      return { zeroAcceptance: { refusedPercent, riskPercent } };
+    }
+    case 'two-point':
+      return { twoPoint: { ...pointsIn(draft), of: draft.countedOf } };
+    case 'variables':
+      return draft.variablesBy === 'aql'
+        ? { variables: { aql, level: draft.variablesLevel, severity: draft.variablesSeverity } }
+        : { variables: { ...pointsIn(draft), knownSpread: draft.knownSpread } };
+    case 'every-piece':
+      return { everyPiece: { accept: countOf(draft.acceptOfAll) } };
+  }
+}
+
+function pointsIn({ acceptedPercent, producerRiskPercent, refusedPercent, consumerRiskPercent }: Draft) {
+  return { acceptedPercent, producerRiskPercent, refusedPercent, consumerRiskPercent };
+}
+
+/** Nobody answers for another severity until both fields are filled in. */
+function overrideIn({ overrideBy: by, overrideReason: reason }: Draft) {
+  return by.trim() === '' && reason.trim() === '' ? {} : { override: { by, reason } };
 }
 
 /** The claim of a lot that is received: where every piece is measured there is nothing to draw, and pieces are taken as they come. */
@@ -255,67 +385,91 @@ function temperatureOf(draft: Draft): TemperatureFacts | null {
  * Reads the form: the window and the plan as soon as their own fields make sense, and for every field what is wrong with
  * it, in the very words the station would use.
  */
-export function readDraft(draft: Draft): DraftRead {
+export function readDraft(draft: Draft, series: Series = FIRST_OF_SERIES): DraftRead {
   const claim = claimOf(draft);
   const problems: DraftRead['problems'] = {};
+  const attempt = attemptIn(draft, problems);
 
   const size = countOf(draft.size);
   const read = {
     claim,
     size: Number.isSafeInteger(size) && size > 0 ? size : null,
-    tolerance: attempt(() => (draft.tolerance.trim() === '' ? null : parseTolerance(draft.tolerance)), problems),
+    tolerance: attempt(() => (draft.tolerance.trim() === '' ? null : parseTolerance(draft.tolerance))),
     window: null as Window | null,
     plan: null as Plan | null,
     decision: decisionRule.safeParse({ rule: draft.rule, guardFactor: guardFactorOf(draft) }).data ?? null,
     temperature: temperatureOf(draft),
     problems,
   };
-  const nominal = attempt(() => (draft.nominal.trim() === '' ? null : parseOhms(draft.nominal)), problems);
+  const nominal = attempt(() => (draft.nominal.trim() === '' ? null : parseOhms(draft.nominal)));
   const { tolerance } = read;
-  if (tolerance && !problems.nominal) read.window = attempt(() => windowOf(nominal, tolerance), problems);
-  if (Number.isSafeInteger(size)) {
-    const choice = choiceOf(draft);
-    if (choice) read.plan = attempt(() => planFor(size, choice), problems);
+  if (tolerance && !problems.nominal) read.window = attempt(() => windowOf(nominal, tolerance));
+  const plan = planClaim.safeParse(claim.plan).data;
+  if (Number.isSafeInteger(size) && plan) {
+    read.plan = attempt(() => planFor(size, choiceOf(plan, nominal, severityBy(series))));
   }
 
   const checked = lotClaim.safeParse(claim);
-  if (!checked.success) addFaults(problems, checked.error, draft);
-  else attempt(() => factsOf(withSeed(checked.data, ANY_SEED)), problems);
+  if (!checked.success) addFaults(problems, checked.error.issues, draft);
+  else attempt(() => factsOf(withSeed(checked.data, ANY_SEED), series));
   return read;
 }
 
-function choiceOf(draft: Draft): PlanChoice | null {
-  if (draft.planBy === 'aql') return { kind: 'aql', level: draft.level, aql: draft.aql };
-  const [sampleSize, accept] = [countOf(draft.sampleSize), countOf(draft.accept)];
-  return Number.isSafeInteger(sampleSize) && Number.isSafeInteger(accept)
-    ? { kind: 'agreed', sampleSize, accept }
-    : null;
-}
-
-/** Does something that may find a problem; the problem goes to its field. */
-function attempt<T>(read: () => T, problems: DraftRead['problems']): T | null {
-  try {
-    return read();
-  } catch (thrown) {
-    const found = asProblem(thrown);
-    const field = FIELD_OF_PROBLEM[found.code];
-    if (!field) throw thrown;
-    problems[field] ??= problemWords(found);
-    return null;
-  }
-}
-
-function addFaults(problems: DraftRead['problems'], error: z.ZodError, draft: Draft): void {
-  for (const issue of error.issues) {
-    const first = issue.path[0] === 'plan' ? draft.planBy === 'aql' : draft.coefficient === 'known';
-    const branch = issue.code === 'invalid_union' ? issue.errors[first ? 0 : 1] : undefined;
-    for (const fault of branch ?? [issue]) {
-      const path = branch ? [...issue.path, ...fault.path] : fault.path;
-      // That lowest and highest do not go together says nothing while one of them is no number.
-      if (path.join('.') === 'checks.ambientCelsius' && problems.ambientLowest) continue;
-      const field = FIELD_OF_PATH[path.join('.')];
-      if (path.join('.') === 'checks.ambientCelsius') problems.ambientHighest ??= 'Must be above the lower one.';
-      if (field) problems[field] ??= OWN_WORDS[field] ?? sentence(fault.message);
+/** Doing something that may find a problem; the problem goes to its field. */
+function attemptIn(draft: Draft, problems: DraftRead['problems']): <T>(read: () => T) => T | null {
+  return (read) => {
+    try {
+      return read();
+    } catch (thrown) {
+      const found = asProblem(thrown);
+      const field = fieldOfProblem(found.code, draft);
+      if (!field) throw thrown;
+      problems[field] ??= problemWords(found);
+      return null;
     }
+  };
+}
+
+/** The place of each plan in the union of them (core/inspection/planClaim.ts). */
+const PLAN_PLACES: Record<Draft['planBy'], number> = {
+  aql: 0,
+  agreed: 1,
+  'zero-acceptance': 2,
+  'two-point': 3,
+  variables: 4,
+  'every-piece': 5,
+};
+
+/** Of a union the branch that is meant, so that its faults are told and not that none fits. */
+function branchMeant(path: string, draft: Draft): number {
+  if (path === 'plan') return PLAN_PLACES[draft.planBy];
+  if (path === 'plan.variables') return draft.variablesBy === 'aql' ? 0 : 1;
+  return draft.coefficient === 'known' ? 0 : 1;
+}
+
+interface Issue {
+  path: readonly PropertyKey[];
+  message: string;
+  code?: string | undefined;
+  errors?: readonly (readonly Issue[])[];
+}
+
+function addFaults(problems: DraftRead['problems'], issues: readonly Issue[], draft: Draft): void {
+  for (const issue of issues) {
+    const path = issue.path.join('.');
+    const branch = issue.code === 'invalid_union' ? issue.errors?.[branchMeant(path, draft)] : undefined;
+    if (branch && branch.length > 0) {
+      addFaults(
+        problems,
+        branch.map((fault) => ({ ...fault, path: [...issue.path, ...fault.path] })),
+        draft,
+      );
+      continue;
+    }
+    // That lowest and highest do not go together says nothing while one of them is no number.
+    if (path === 'checks.ambientCelsius' && problems.ambientLowest) continue;
+    const field = FIELD_OF_PATH[path];
+    if (path === 'checks.ambientCelsius') problems.ambientHighest ??= 'Must be above the lower one.';
+    if (field) problems[field] ??= OWN_WORDS[field] ?? sentence(issue.message);
   }
 }

@@ -15,8 +15,24 @@ export const PART_FIELDS = {
   planBy: 'sampling plan',
   aql: 'AQL',
   level: 'level',
+  standard: 'standard of the plan',
+  sampling: 'single or double sampling',
   sampleSize: 'pieces to measure',
   accept: 'nonconforming accepted',
+  acceptedPercent: 'quality to be accepted',
+  producerRiskPercent: "producer's risk",
+  refusedPercent: 'quality to be refused',
+  consumerRiskPercent: "consumer's risk",
+  countedOf: 'what the risks are of',
+  variablesBy: 'plan by variables',
+  variablesLevel: 'level by variables',
+  variablesSeverity: 'inspection by variables',
+  knownSpread: 'known spread',
+  acceptOfAll: 'nonconforming accepted of all',
+  classes: 'wrong values and open pieces',
+  classAAccept: 'wrong values and open pieces accepted',
+  classABeyondPercent: 'what a wrong value is',
+  stopping: 'when measuring ends early',
   method: 'method',
   range: 'range',
   integrationCycles: 'integration',
@@ -52,6 +68,7 @@ export function draftOfPart(known: Part): PartDraft {
     tolerance: known.tolerance,
     ratedWatts: known.ratedWatts ?? '',
     ...planFields(known.plan),
+    ...classFields(known),
     positions: known.positions,
     method: known.measurement.method,
     range: known.measurement.range,
@@ -75,8 +92,44 @@ function usualFields(): PartDraft {
 }
 
 function planFields(plan: Part['plan']): Partial<PartDraft> {
-  if ('aql' in plan) return { planBy: 'aql', aql: preferredAql(plan.aql), level: plan.level };
-  return { planBy: 'agreed', sampleSize: String(plan.sampleSize), accept: String(plan.accept) };
+  if ('aql' in plan) {
+    const { level, standard, sampling } = plan;
+    return { planBy: 'aql', aql: preferredAql(plan.aql), level, standard, sampling };
+  }
+  if ('zeroAcceptance' in plan) {
+    const { refusedPercent, riskPercent: consumerRiskPercent } = plan.zeroAcceptance;
+    return { planBy: 'zero-acceptance', refusedPercent, consumerRiskPercent };
+  }
+  if ('twoPoint' in plan) {
+    const { of: countedOf, ...points } = plan.twoPoint;
+    return { planBy: 'two-point', countedOf, ...points };
+  }
+  if ('everyPiece' in plan) return { planBy: 'every-piece', acceptOfAll: String(plan.everyPiece.accept) };
+  if ('sampleSize' in plan) {
+    return { planBy: 'agreed', sampleSize: String(plan.sampleSize), accept: String(plan.accept) };
+  }
+  const { variables } = plan;
+  if ('aql' in variables) {
+    const { aql, level, severity } = variables;
+    return {
+      planBy: 'variables',
+      variablesBy: 'aql',
+      aql: preferredAql(aql),
+      variablesLevel: level,
+      variablesSeverity: severity,
+    };
+  }
+  return { planBy: 'variables', variablesBy: 'two-point', ...variables };
+}
+
+function classFields({ classA, stopping }: Part): Partial<PartDraft> {
+  if (classA === null) return { classes: 'alike', stopping };
+  return {
+    classes: 'told-apart',
+    classAAccept: String(classA.accept),
+    classABeyondPercent: classA.beyondPercent,
+    stopping,
+  };
 }
 
 function guardFields(factor: string): Partial<PartDraft> {
@@ -98,6 +151,16 @@ export interface PartRead {
   problems: Partial<Record<DraftField, string>>;
 }
 
+/** What belongs to a lot only, filled in so that nothing of it is wrong. */
+const OF_ONE_LOT = {
+  inspector: '-',
+  lotNumber: '-',
+  reel: '',
+  severity: 'by-rule',
+  overrideBy: '',
+  overrideReason: '',
+} as const;
+
 /** A lot that any AQL finds a sample in. */
 const LARGE_LOT = '1000000';
 
@@ -107,7 +170,7 @@ const LARGE_LOT = '1000000';
  */
 export function readPart(draft: Draft, reference: string): PartRead {
   const size = draft.planBy === 'agreed' && Number(draft.sampleSize) >= 1 ? draft.sampleSize : LARGE_LOT;
-  const asLot = { ...draft, inspector: '-', lotNumber: '-', reel: '', size };
+  const asLot = { ...draft, ...OF_ONE_LOT, size };
   const { claim, problems } = readDraft(asLot);
   if (Object.keys(problems).length > 0) return { part: null, problems };
   const { part: itself, lot, inspector: _, positions, ...rest } = claim;

@@ -1,12 +1,12 @@
-import { LEVELS } from '../../core/sampling/codeLetter.ts';
-import { AQLS } from '../../core/sampling/normalPlan.ts';
+import type { Series } from '../../core/inspection/lotClaim.ts';
 import type { Plan } from '../../core/sampling/plan.ts';
 import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
+import { AqlFields } from './aqlFields.tsx';
+import { ClassFields } from './classFields.tsx';
 import type { Draft } from './draft.ts';
 import type { FieldOf, SetField } from './fieldOf.ts';
-
-/** AQLs for nonconforming pieces end at 10 (MIL-STD-105E, 4.3). */
-const PERCENT_AQLS = AQLS.filter((aql) => Number(aql) <= 10);
+import { ConsumerFields, PointsFields } from './pointsFields.tsx';
+import { VariablesFields } from './variablesFields.tsx';
 
 const POSITION_HINTS: Record<Draft['positions'], string> = {
   random: 'Drawn when the lot is received; the seed stands in the record and on the certificate.',
@@ -14,53 +14,82 @@ const POSITION_HINTS: Record<Draft['positions'], string> = {
   'as-taken': 'Where a piece was taken is not noted. A piece counts as the next one on the reel.',
 };
 
-/** How many pieces are measured, where they are taken and how many nonconforming ones are accepted. */
-export function PlanFields(props: { draft: Draft; plan: Plan | null; field: FieldOf; set: SetField }) {
+const PLANS: readonly (readonly [Draft['planBy'], string])[] = [
+  ['aql', 'AQL and level'],
+  ['zero-acceptance', 'Zero acceptance'],
+  ['two-point', 'Two qualities and their risks'],
+  ['variables', 'Mean and spread (variables)'],
+  ['every-piece', 'Every piece (100 %)'],
+  ['agreed', 'Agreed numbers'],
+];
+
+export interface PlanFieldsProps {
+  draft: Draft;
+  field: FieldOf;
+  set: SetField;
+}
+
+/** How many pieces are measured, where they are taken, and what decides. */
+export function PlanFields(props: PlanFieldsProps & { plan: Plan | null; series: Series | null; ofPart?: boolean }) {
   const { draft, plan, field, set } = props;
+  const fields = { draft, field, set };
   return (
     <>
-      <RadioField
-        legend="Sample by"
-        unseenLegend
-        name="planBy"
-        value={draft.planBy}
+      <ChoiceField
+        label="Plan"
+        term="sampling-plan"
+        {...field('planBy')}
         onChange={(value) => set('planBy', value)}
-        choices={[
-          ['aql', 'AQL and level'],
-          ['agreed', 'Agreed numbers'],
-        ]}
+        choices={PLANS}
       />
-      <div className="receive-row">
-        {draft.planBy === 'aql' ? (
-          <>
-            <ChoiceField
-              label="AQL, per cent"
-              term="aql"
-              {...field('aql')}
-              onChange={(value) => set('aql', value)}
-              choices={PERCENT_AQLS.map((aql) => [aql, aql] as const)}
-            />
-            <ChoiceField
-              label="Inspection level"
-              term="inspection-level"
-              {...field('level')}
-              onChange={(value) => set('level', value)}
-              choices={LEVELS.map((level) => [level, level === 'II' ? 'II, usual' : level] as const)}
-            />
-          </>
-        ) : (
-          <>
-            <TextField label="Pieces to measure" {...field('sampleSize')} inputMode="numeric" required />
-            <TextField
-              label="Nonconforming accepted"
-              term="acceptance-number"
-              {...field('accept')}
-              inputMode="numeric"
-              required
-            />
-          </>
-        )}
-      </div>
+      {draft.planBy === 'aql' && <AqlFields {...fields} series={props.series} ofPart={props.ofPart ?? false} />}
+      {draft.planBy === 'agreed' && (
+        <div className="receive-row">
+          <TextField label="Pieces to measure" {...field('sampleSize')} inputMode="numeric" required />
+          <TextField
+            label="Nonconforming accepted"
+            term="acceptance-number"
+            {...field('accept')}
+            inputMode="numeric"
+            required
+          />
+        </div>
+      )}
+      {draft.planBy === 'zero-acceptance' && (
+        <div className="receive-row">
+          <ConsumerFields field={field} />
+        </div>
+      )}
+      {draft.planBy === 'two-point' && (
+        <>
+          <PointsFields field={field} />
+          <RadioField
+            legend="The risks are those of"
+            name="countedOf"
+            value={draft.countedOf}
+            onChange={(value) => set('countedOf', value)}
+            choices={[
+              ['process', 'lots from one process'],
+              ['lot', 'this very lot'],
+            ]}
+            hint={
+              draft.countedOf === 'lot'
+                ? 'Counted exactly for the size of this lot; the sample may be smaller.'
+                : 'Holds for lots of any size.'
+            }
+          />
+        </>
+      )}
+      {draft.planBy === 'variables' && <VariablesFields {...fields} />}
+      {draft.planBy === 'every-piece' && (
+        <TextField
+          label="Nonconforming accepted of all"
+          {...field('acceptOfAll')}
+          inputMode="numeric"
+          hint="Found nonconforming pieces are sorted out; how many may there be for the rest to go to stock?"
+          required
+        />
+      )}
       {plan?.everyPiece ? (
         <p className="quiet">Every piece is measured: take them one after the other from the reel.</p>
       ) : (
@@ -78,6 +107,7 @@ export function PlanFields(props: { draft: Draft; plan: Plan | null; field: Fiel
           hint={POSITION_HINTS[draft.positions]}
         />
       )}
+      <ClassFields {...fields} />
     </>
   );
 }

@@ -1,5 +1,6 @@
 import { useRef, useState } from 'react';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import { planSentence, planSource } from '../../core/sampling/planWords.ts';
 import { HowSure } from '../charts/howSure.tsx';
 import { Action } from '../controls/action.tsx';
 import { Confirm } from '../controls/confirm.tsx';
@@ -15,7 +16,6 @@ import { goTo } from '../route.ts';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { remember, remembered } from '../theme/remembered.ts';
-import { planSentence, planSource } from '../words/plan.ts';
 import { DecisionFields } from './decisionFields.tsx';
 import { asReceived, type Draft, type DraftField, EMPTY_DRAFT, readDraft } from './draft.ts';
 import { EXAMPLE_INSPECTOR, EXAMPLE_LOT } from './exampleLot.ts';
@@ -24,6 +24,7 @@ import { MeasurementFields } from './measurementFields.tsx';
 import { PartFields } from './partFields.tsx';
 import { PlanFields } from './planFields.tsx';
 import { useFilling } from './useFilling.ts';
+import { useSeries } from './useSeries.ts';
 import './receiveScreen.css';
 
 /** Receiving a lot: what it is, what it claims, how it is sampled and measured. */
@@ -42,7 +43,8 @@ export function ReceiveScreen() {
   const fill = useFilling(draft, setDraft, form);
   const nameWasKnown = useRef(draft.inspector !== '').current;
 
-  const read = readDraft(draft);
+  const { series, shape } = useSeries(draft);
+  const read = readDraft(draft, series ?? undefined);
   const set: SetField = (field, value) => setDraft((before) => ({ ...before, [field]: value }));
 
   /** A problem shows once its field was left or typing paused; that a field is empty, once it was tried without. */
@@ -173,7 +175,7 @@ export function ReceiveScreen() {
 
         <fieldset>
           <legend>Sampling plan</legend>
-          <PlanFields draft={draft} plan={read.plan} field={text} set={set} />
+          <PlanFields draft={draft} plan={read.plan} series={series} field={text} set={set} />
           <div className="receive-meaning" aria-live="polite">
             {read.plan && read.size !== null ? (
               <>
@@ -184,7 +186,8 @@ export function ReceiveScreen() {
               <p className="quiet">The number of pieces in the lot tells how many to measure.</p>
             )}
           </div>
-          {read.plan && <HowSure plan={read.plan} />}
+          {read.plan && read.size !== null && <HowSure plan={read.plan} lotSize={read.size} />}
+          {draft.planBy === 'variables' && shape !== null && <p className="field-hint">{shape}</p>}
           <DecisionFields draft={draft} field={text} set={set} />
         </fieldset>
 

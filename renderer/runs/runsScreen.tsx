@@ -31,7 +31,7 @@ export function RunsScreen() {
 
   return (
     <main className="runs">
-      {overview?.runs.length === 0 ? (
+      {overview?.runCount === 0 ? (
         <NoRunsYet receive={<Receive />} besides={<Besides explained />} />
       ) : (
         <div className="runs-head">
@@ -56,6 +56,12 @@ export function RunsScreen() {
           <h2 id="runs-done">Decided</h2>
           <RunTable runs={done} verb="Show" />
         </section>
+      )}
+      {overview && overview.runs.length < overview.runCount && (
+        <p className="quiet">
+          These are {formatCount(overview.runs.length)} of {formatCount(overview.runCount)} runs: the latest, and those
+          to go on with.
+        </p>
       )}
       {overview && (
         <footer className="runs-foot small quiet">

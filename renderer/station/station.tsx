@@ -18,6 +18,8 @@ interface Station {
   live: Feed<Live>;
   /** Whether the probes close a circuit, while that is watched. */
   continuity: Feed<Continuity>;
+  /** Fingerprint of the key that the station signs by; null before it has said so. */
+  keyFingerprint: string | null;
 }
 
 const NO_METER: MeterLink = { state: 'none' };
@@ -31,6 +33,7 @@ export function StationProvider(props: { line: StationLine; children: ReactNode 
   const [link, setLink] = useState<MeterLink | null>(null);
   const [live] = useState(() => new Feed<Live>());
   const [continuity] = useState(() => new Feed<Continuity>());
+  const [keyFingerprint, setKeyFingerprint] = useState<string | null>(null);
 
   useEffect(() => line.watch((now) => setUp((before) => (before === null && !now ? null : now))), [line]);
   useEffect(
@@ -52,11 +55,14 @@ export function StationProvider(props: { line: StationLine; children: ReactNode 
       live.tell(overview.live);
       continuity.tell(overview.continuity);
       setLink(overview.link);
+      setKeyFingerprint(overview.keyFingerprint);
     }, ignoreDrop);
   }, [line, up, live, continuity]);
 
   return (
-    <StationContext value={{ line, up, link: link ?? NO_METER, linkKnown: link !== null, live, continuity }}>
+    <StationContext
+      value={{ line, up, link: link ?? NO_METER, linkKnown: link !== null, live, continuity, keyFingerprint }}
+    >
       {props.children}
     </StationContext>
   );
@@ -157,20 +163,35 @@ export function useRun(number: number): RunHere {
       return;
     }
     let current = true;
+    const work = `open run ${number} ${Math.random().toString(36).slice(2)}`;
     const tell = (opening: Opening) => {
       if (!current) throw NO_LONGER_WANTED;
       dispatch({ opening });
     };
-    openRun(line, number, tell).then(
-      (opened) => {
-        if (current) dispatch({ opened });
-      },
-      (thrown) => {
-        if (current && asProblem(thrown).code !== 'station-away') dispatch({ problem: asProblem(thrown) });
-      },
-    );
+    // Before its first page comes the station may have to read the record.
+    const stopHearing = line.listen((news) => {
+      if (news.kind !== 'work' || news.work !== work || !news.progress) return;
+      dispatch({ opening: { read: news.progress.done, of: news.progress.of, entries: true } });
+    });
+    let isOpening = true;
+    const done = () => {
+      isOpening = false;
+      stopHearing();
+    };
+    openRun(line, number, tell, work)
+      .finally(done)
+      .then(
+        (opened) => {
+          if (current) dispatch({ opened });
+        },
+        (thrown) => {
+          if (current && asProblem(thrown).code !== 'station-away') dispatch({ problem: asProblem(thrown) });
+        },
+      );
     return () => {
       current = false;
+      stopHearing();
+      if (isOpening) line.ask('stop-work', { work }).catch(ignoreDrop);
     };
   }, [line, up, number]);
 

@@ -1,5 +1,7 @@
 import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
-import { outlook, type Run } from '../../core/inspection/run.ts';
+import { outlook } from '../../core/inspection/outlook.ts';
+import type { Run } from '../../core/inspection/run.ts';
+import { outlookSentence } from '../../core/inspection/standingWords.ts';
 import { asProblem, type Problem, problem as problemOf } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
 import { Action } from '../controls/action.tsx';
@@ -9,7 +11,6 @@ import { WhoField, WhyField } from '../controls/whoAndWhy.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { useStation } from '../station/station.tsx';
 import { StepPage } from '../stepPage.tsx';
-import { outlookSentence } from '../words/plan.ts';
 import '../decide/decideScreen.css';
 
 /** A key still held from the last reading must not close a study. */
@@ -64,7 +65,7 @@ export default function CloseStudy(props: {
   return (
     <StepPage step="decide" title={canClose ? VERBS.studied : VERBS['on-hold']} card={props.card}>
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
-      <p className="decide-says">{outlookSentence(says, run.tally, run.plan)}</p>
+      <p className="decide-says">{outlookSentence(run)}</p>
       {complete && !proven && <ProblemNotice problem={problemOf('closing-check-missing')} />}
       <form
         className="decide-form"

@@ -3,11 +3,11 @@ import { factsOf, type LotClaimInput, lotClaim } from '../../core/inspection/lot
 import { asProblem, type ProblemCode } from '../../core/problem/problem.ts';
 import { plain } from '../../core/quantity/decimal.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
+import { sentence } from '../../core/quantity/sentence.ts';
 import { MOST_TURNS, STUDY_LIMITS, type StudyChoice } from '../../core/study/studyPlan.ts';
 import { parseTolerance } from '../../core/window/parseTolerance.ts';
 import { type Window, windowOf } from '../../core/window/window.ts';
 import { problemWords } from '../words/problemWords.ts';
-import { sentence } from '../words/sentence.ts';
 
 /** The form by which a study is planned: what was typed and chosen, all as text. */
 export interface StudyDraft {

@@ -1,7 +1,7 @@
+import { sentence } from '../../core/quantity/sentence.ts';
 import type { Study } from '../../core/study/study.ts';
 import { Block } from '../sheet/sheet.tsx';
 import { counted } from '../words/count.ts';
-import { sentence } from '../words/sentence.ts';
 import { CrossedFigures } from './crossedFigures.tsx';
 import { GradeMark } from './gradeMark.tsx';
 import { SingleFigures } from './singleFigures.tsx';

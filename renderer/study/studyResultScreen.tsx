@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import type { Run } from '../../core/inspection/run.ts';
+import { outlookSentence } from '../../core/inspection/standingWords.ts';
 import { Problem } from '../../core/problem/problem.ts';
 import type { Study } from '../../core/study/study.ts';
 import { studyOfRun } from '../../core/study/studyOfRun.ts';
@@ -7,10 +8,11 @@ import { BenchShown } from '../certify/benchShown.tsx';
 import { CertificateFile } from '../certify/certificateFile.tsx';
 import { LiftHold } from '../certify/liftHold.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
+import { LookCloser } from '../lookCloser.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
+import { PrintAction } from '../print/printAction.tsx';
 import { StepPage } from '../stepPage.tsx';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
-import { outlookSentence } from '../words/plan.ts';
 import { orderWords } from './orderWords.ts';
 import { StudyReport } from './studyReport.tsx';
 import '../certify/certifyScreen.css';
@@ -26,18 +28,25 @@ export default function StudyResultScreen(props: { number: number; run: Run; car
       {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
       <p className="certify-fate">
         <span className={`fate fate-${decided.disposition}`}>{DISPOSITION_WORDS[decided.disposition]}</span>
-        <span>{decided.disposition === 'on-hold' ? decided.reason : outlookSentence('studied', run.tally, plan)}</span>
+        <span>{decided.disposition === 'on-hold' ? decided.reason : outlookSentence(run)}</span>
       </p>
       <CertificateFile
         number={number}
         run={run}
-        decidedAt={decided.at}
         holds="It is one CSV file with the plan of the study, the bench, every reading and all that follows from them, closed by a digest that shows any change."
         checks="it works out every figure and conclusion again from the readings."
       />
       {decided.disposition === 'on-hold' && <LiftHold number={number} run={run} />}
       {result instanceof Problem && <ProblemNotice problem={result} />}
-      {result && !(result instanceof Problem) && <StudyReport study={result} />}
+      {result && !(result instanceof Problem) && (
+        <>
+          <div className="actions">
+            <PrintAction words="Print this report" keyName="r" />
+          </div>
+          <StudyReport study={result} />
+        </>
+      )}
+      <LookCloser run={number} views={['story']} />
       <p className="quiet small">{orderWords(plan.choice)}</p>
       <BenchShown run={run} decidedAt={decided.at} />
     </StepPage>

@@ -14,6 +14,40 @@ export const TERMS = {
       'Acceptance quality limit: the per cent of nonconforming pieces that is still taken for a satisfactory average. A lot that is just so good is accepted most of the time. It is not what any one lot may contain.',
     source: 'MIL-STD-105E; ISO 2859-1 (acceptance quality limit)',
   },
+  'sampling-plan': {
+    name: 'Sampling plan',
+    means:
+      'How many pieces are measured and what decides the lot. It cannot make a lot better; it says how often good lots are refused and bad ones accepted, which is its operating characteristic, shown below.',
+    source: 'MIL-STD-105E, 4.9 to 4.11; ISO 3951-1 and MIL-STD-414 for mean and spread',
+  },
+  'double-sampling': {
+    name: 'Double sampling',
+    means:
+      'A smaller first sample decides where it is clearly good or clearly bad. Between its numbers a second sample is taken, and both together decide. On average fewer pieces are measured.',
+    source: 'MIL-STD-105E, Tables III',
+  },
+  switching: {
+    name: 'Normal, tightened, reduced',
+    means:
+      'Lots that follow each other are inspected more severely after bad ones and less after many good ones; when too many are not accepted on tightened inspection, it is discontinued until the cause is mended. AQL plans protect only together with these rules.',
+    source: 'MIL-STD-105E, 4.7 and 4.8; ISO 2859-1, 9',
+  },
+  'producers-risk': {
+    name: 'Producer’s risk',
+    means: 'How often a lot of the quality to be accepted is refused all the same, by the luck of the sample.',
+    source: 'ISO 3534-2; NIST/SEMATECH e-Handbook 6.2.2',
+  },
+  'consumers-risk': {
+    name: 'Consumer’s risk',
+    means: 'How often a lot of the quality to be refused is accepted all the same, by the luck of the sample.',
+    source: 'ISO 3534-2; NIST/SEMATECH e-Handbook 6.2.2',
+  },
+  'class-a': {
+    name: 'Class A',
+    means:
+      'Nonconforming pieces of the highest concern: open, short, or of another value altogether. They have an acceptance number of their own, usually 0. Those that lie just outside the window are class B. Pieces of class A count with all others as well.',
+    source: 'ISO 2859-1, 3.1 (classes of nonconformity); which pieces belong to it is our choice',
+  },
   'inspection-level': {
     name: 'Inspection level',
     means:

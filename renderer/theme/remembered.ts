@@ -13,7 +13,8 @@ export type RememberedName =
   | 'foot-switch'
   | 'capture-setting'
   | 'continuity-address'
-  | 'closed-below';
+  | 'closed-below'
+  | 'paper-size';
 
 /** What is remembered under this name; null when nothing is. */
 export function remembered(name: RememberedName): string | null {

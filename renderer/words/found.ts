@@ -3,7 +3,7 @@ import { resolutionOfRaw, showOhms } from '../../core/quantity/formatOhms.ts';
 import type { Found, FoundWhat } from '../../core/readiness/check.ts';
 
 /** What was looked at in a check, as it is said. */
-const FOUND_WORDS: Record<FoundWhat, string> = {
+export const FOUND_WORDS: Record<FoundWhat, string> = {
   '2-wire': '2-wire',
   '2-wire-automatic': '2-wire, own range',
   '4-wire-automatic': '4-wire, own range',

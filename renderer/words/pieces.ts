@@ -1,18 +1,9 @@
+import { numbersText } from '../../core/quantity/numbersText.ts';
 import { counted } from './count.ts';
 
 /** Numbers of pieces in order, runs drawn together: `1 to 12, 15`. */
 export function piecesText(pieces: readonly number[]): string {
-  const runs: [first: number, last: number][] = [];
-  for (const piece of pieces) {
-    const run = runs.at(-1);
-    if (run && piece === run[1] + 1) run[1] = piece;
-    else runs.push([piece, piece]);
-  }
-  return runs
-    .flatMap(([first, last]) =>
-      last - first > 1 ? [`${first} to ${last}`] : first === last ? [`${first}`] : [`${first}`, `${last}`],
-    )
-    .join(', ');
+  return numbersText(pieces);
 }
 
 /**

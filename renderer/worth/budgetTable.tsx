@@ -1,8 +1,8 @@
+import { capital } from '../../core/quantity/sentence.ts';
 import { type Budget, type Contribution, DIVISORS, type Distribution } from '../../core/uncertainty/budget.ts';
 import { formatCount } from '../words/count.ts';
 import { figureText } from '../words/figures.ts';
 import { ohmsFigure } from '../words/ohmsFigure.ts';
-import { capital } from '../words/sentence.ts';
 
 /** A budget of uncertainty line by line, each with where its figure comes from. */
 export function BudgetTable({ budget }: { budget: Budget }) {

@@ -1,5 +1,5 @@
+import { capital } from '../../core/quantity/sentence.ts';
 import type { Budget } from '../../core/uncertainty/budget.ts';
-import { capital } from '../words/sentence.ts';
 import { shareText } from './budgetTable.tsx';
 
 /** How much each contribution has of the square of u, the largest first: what to better when U is too large. */

@@ -1,26 +1,30 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { socatIsHere } from '../instruments/ptyPair.ts';
+import { killAgainAndAgain } from '../main/record/kills.ts';
 import { fuzzAll } from './fuzz.ts';
 import { runCampaign } from './runCampaign.ts';
+import { seededRandom } from './seededRandom.ts';
 import { Tally } from './tally.ts';
 
 // `npm run campaign`: faults of a misbehaving meter in processes of its own, over pseudo-terminals and TCP, and made-up
-// inputs for what reads its bytes. Ends with 1 if one reading was paired wrongly, one operation hung, or one input was
-// read as a number and is none. `npm run campaign -- --faults 1000 --seed 7 --fuzz 0`
+// inputs for what reads its bytes; then kills (SIGKILL) of a station that measures. Ends with 1 if one reading was paired wrongly, one
+// operation hung, one input was read as a number and is none, or one reading that was told is not in the record.
+// `npm run campaign -- --faults 1000 --seed 7 --fuzz 0 --kills 20`
 const { values } = parseArgs({
   options: {
     faults: { type: 'string', default: '10000' },
     seed: { type: 'string', default: String(Math.floor(Math.random() * 2 ** 31)) },
     lanes: { type: 'string', default: '48' },
     fuzz: { type: 'string', default: '1000000' },
+    kills: { type: 'string', default: '200' },
   },
 });
-const [faults, seed, lanes, inputs] = [values.faults, values.seed, values.lanes, values.fuzz].map(Number) as [
-  number,
-  number,
-  number,
-  number,
-];
+const [faults, seed, lanes, inputs, kills] = [values.faults, values.seed, values.lanes, values.fuzz, values.kills].map(
+  Number,
+) as [number, number, number, number, number];
 const PROGRESS_MILLISECONDS = 15_000;
 const MOST_SHOWN = 20;
 const began = performance.now();
@@ -57,4 +61,14 @@ if (inputs > 0) {
     isReadWell &&= fuzzed.faults.length === 0;
   }
 }
-process.exit(tally.isGood && isReadWell ? 0 : 1);
+
+let isKept = true;
+if (kills > 0) {
+  const folder = mkdtempSync(join(tmpdir(), 'reelohm-kills-'));
+  const killed = await killAgainAndAgain(folder, kills, seededRandom(seed));
+  console.log(`\n${kills} kills of a station that measures, seed ${seed}`);
+  show(`${killed.readings} readings told, ${killed.amongReadings} kills among readings, faults`, killed.faults);
+  isKept = killed.faults.length === 0;
+  rmSync(folder, { recursive: true });
+}
+process.exit(tally.isGood && isReadWell && isKept ? 0 : 1);

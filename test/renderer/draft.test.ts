@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { factsOf, lotClaim, withSeed } from '../../core/inspection/lotClaim.ts';
+import { planSentence } from '../../core/sampling/planWords.ts';
 import { type Draft, EMPTY_DRAFT, readDraft } from '../../renderer/receive/draft.ts';
 import { EXAMPLE_LOT } from '../../renderer/receive/exampleLot.ts';
-import { planSentence } from '../../renderer/words/plan.ts';
 
 const full: Draft = { ...EXAMPLE_LOT, inspector: 'Ines Okoro' };
 const problems = (over: Partial<Draft>) => readDraft({ ...full, ...over }).problems;

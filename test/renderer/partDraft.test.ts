@@ -37,8 +37,9 @@ describe('a part in the receiving form', () => {
   it('fills every field of the form but those of the lot, and changes none of the lot', () => {
     const before = { ...EMPTY_DRAFT, inspector: 'Ines', lotNumber: 'L-1', reel: 'R-1', size: '5000', tolerance: '5 %' };
     const { draft, filled } = fillFromPart(before, { ...PLAIN, supplier: 'Example Supply' });
-    const { inspector, lotNumber, reel, size, ...ofPart } = draft;
+    const { inspector, lotNumber, reel, size, severity, overrideBy, overrideReason, ...ofPart } = draft;
     expect([inspector, lotNumber, reel, size]).toEqual(['Ines', 'L-1', 'R-1', '5000']);
+    expect([severity, overrideBy, overrideReason]).toEqual(['by-rule', '', '']);
     expect(ofPart).toEqual(draftOfPart({ ...PLAIN, supplier: 'Example Supply' }));
     expect(filled.before).toBe(before);
   });

@@ -1,19 +1,24 @@
 import { expect, it } from 'vitest';
-import { EMPTY_TALLY } from '../../core/inspection/tally.ts';
+import { outlookSentence, tallyWords } from '../../core/inspection/standingWords.ts';
 import { planFor } from '../../core/sampling/plan.ts';
+import { planSentence, planSource } from '../../core/sampling/planWords.ts';
 import { studyChoice } from '../../core/study/studyPlan.ts';
-import { outlookSentence, planSentence, planSource, tallyWords } from '../../renderer/words/plan.ts';
+import { readyRun } from '../core/inspection/walk.ts';
+
+const plain = (text: string) => text.replaceAll('\u00a0', ' ');
+const EMPTY = readyRun();
 
 it('says how far the sample is, in words a newcomer takes the right way', () => {
-  const tally = { ...EMPTY_TALLY, counted: 41, pass: 40, failLow: 1, nonconforming: 1, voided: 2, suspect: 3 };
-  const said = (accept: number) => tallyWords(tally, planFor(5000, { kind: 'agreed', sampleSize: 80, accept }));
+  const tally = { ...EMPTY.tally, counted: 41, pass: 40, failLow: 1, nonconforming: 1, voided: 2, suspect: 3 };
+  const said = (accept: number) =>
+    tallyWords({ ...EMPTY, tally, plan: planFor(5000, { kind: 'agreed', sampleSize: 80, accept }) });
   expect(said(2)).toEqual({ measured: '41 of 80 measured', found: '1 nonconforming, the plan accepts up to\u00a02' });
   expect(said(0).found).toBe('1 nonconforming, the plan accepts none');
 });
 
 it('says how many were decided on condition, and which way', () => {
   const tally = {
-    ...EMPTY_TALLY,
+    ...EMPTY.tally,
     counted: 41,
     pass: 37,
     conditionalPass: 2,
@@ -22,7 +27,7 @@ it('says how many were decided on condition, and which way', () => {
     nonconforming: 2,
   };
   const plan = planFor(5000, { kind: 'agreed', sampleSize: 41, accept: 2 });
-  expect(outlookSentence('accept', tally, plan).replaceAll('\u00a0', ' ')).toBe(
+  expect(plain(outlookSentence({ ...EMPTY, tally, plan }))).toBe(
     '41 of 41 pieces measured, 2 nonconforming, 2 pass on condition, 1 fail on condition. The plan accepts up to 2: the lot may be accepted.',
   );
 });
@@ -37,10 +42,9 @@ it('says of a study what is to be read, and nothing of the lot', () => {
     seed: 7,
   });
   const plan = planFor(100, choice);
-  const plain = (text: string) => text.replaceAll('\u00a0', ' ');
   expect(plain(planSentence(plan, 100))).toBe('Take 90 readings, turn by turn.');
   expect(plain(planSource(plan))).toBe('Study of the measurement, crossed: 10 pieces × 3 operators × 3 repeats');
-  expect(plain(outlookSentence('studied', { ...EMPTY_TALLY, counted: 90 }, plan))).toBe(
+  expect(plain(outlookSentence({ ...EMPTY, tally: { ...EMPTY.tally, counted: 90 }, plan }))).toBe(
     '90 of 90 turns read. A study says nothing of the lot.',
   );
 });

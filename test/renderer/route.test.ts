@@ -10,6 +10,7 @@ it.each<Route>([
   { screen: 'continuity' },
   { screen: 'run', run: 12 },
   { screen: 'run', run: 12, view: 'lots' },
+  { screen: 'run', run: 12, view: 'print' },
 ])('a page loaded anew comes back to %o', (route) => {
   expect(routeOf(hashOf(route))).toEqual(route);
 });

@@ -47,7 +47,7 @@ describe('a turn of a study in words', () => {
   });
 
   it('is the piece by its number where nothing is studied', () => {
-    expect(pieceName(planFor(5000, { kind: 'aql', level: 'II', aql: '1.0' }), 12)).toBe('piece 12');
+    expect(pieceName(planFor(5000, { kind: 'agreed', sampleSize: 200, accept: 5 }), 12)).toBe('piece 12');
   });
 });
 

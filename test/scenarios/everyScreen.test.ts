@@ -22,6 +22,7 @@ const SCREENS = [
   ['figures', '#/run/2/figures', 'Figures of the lot'],
   ['certify', '#/run/1', 'Certify the lot'],
   ['lots', '#/run/1/lots', 'Every lot'],
+  ['print', '#/run/1/print', 'Certificate of run 1'],
 ] as const;
 
 /** The widest of bench screens, and the usual ones magnified to 200 % (WCAG 2.2, 1.4.4 and 1.4.10). */

@@ -38,11 +38,24 @@ describe('stress', () => {
   it('writes a result that verifies until a digit of it is changed', async () => {
     const [folder, first, last] = files('1,1000\n', '1,1001\n');
     const out = join(folder, 'result.csv');
-    const found = await reelohm(['stress', first, last, ...LIMIT, '--out', out, '--by', 'Ines Okoro', '--json']);
+    const found = await reelohm([
+      'stress',
+      first,
+      last,
+      ...LIMIT,
+      '--out',
+      out,
+      '--by',
+      'Ines Okoro',
+      '--json',
+      '--data',
+      folder,
+    ]);
     expect(found.status, found.err).toBe(0);
     expect(JSON.parse(found.out)).toMatchObject({ type: 'stress', result: { holds: true }, written: { file: out } });
-    const verified = await reelohm(['verify', out]);
+    const verified = await reelohm(['verify', out, '--data', folder]);
     expect([verified.status, verified.out]).toEqual([0, expect.stringMatching(/intact\. Stress test by Ines Okoro: /)]);
+    expect(verified.out).toContain('Signed by the key of this station');
     writeFileSync(out, readFileSync(out, 'utf8').replace('1001', '1000'));
     expect((await reelohm(['verify', out])).status).toBe(1);
   });

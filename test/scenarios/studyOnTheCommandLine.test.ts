@@ -62,7 +62,8 @@ describe('a study on the command line', () => {
     const [readings, result] = [join(folder, 'readings.csv'), join(folder, 'result.csv')];
     const rows = houfBerman.map(({ piece, operator, repeat, ohms }) => [piece, operator, repeat, ohms].join());
     writeFileSync(readings, `\uFEFFpiece,operator,repeat,ohms\r\n${rows.join('\r\n')}\r\n`);
-    const study = await reelohm(['study', readings, '--out', result, '--by', 'Ines Okoro', '--title', 'modules']);
+    const written = ['--out', result, '--by', 'Ines Okoro', '--data', folder];
+    const study = await reelohm(['study', readings, ...written, '--title', 'modules']);
     expect(study.status, study.err).toBe(0);
     // Houf and Berman 1988: the published components 48.29, 0.56, 0.73, 0.51 (Montgomery, Introduction to Statistical
     // Quality Control, from memory, recomputed) give F 162.270 and 7.2849 and a gauge of 3.6005 % of variance.

@@ -17,6 +17,12 @@ const PART = { number: 'TF-4K7-1', nominal: '4k7', tolerance: '1 %', plan: { sam
 /** One question of each request that the station would answer. */
 const GOOD: Record<string, unknown> = {
   overview: {},
+  history: {
+    supplier: 'Example Supply',
+    disposition: 'undecided',
+    from: '2026-03-02',
+    after: { receivedMs: 1, run: 7 },
+  },
   'list-ports': {},
   'open-run': { run: 1 },
   'pages-of-run': { run: 1, position: 9, from: 65_536 },
@@ -45,6 +51,9 @@ const GOOD: Record<string, unknown> = {
   'start-capture': { run: 1, by: 'trigger', setting: { settledReadings: 4, bandPercent: 1.5 } },
   'stop-capture': {},
   'stop-work': { work: 'certificate 1' },
+  'check-record': {},
+  'back-up-record': { file: '/mnt/backup/reelohm.sqlite', work: 'backup' },
+  'export-record': { work: 'export' },
   'say-open': { run: 1 },
   'start-continuity': { address: 'sim:', closedBelowOhms: '2.5' },
   'stop-continuity': {},

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import type { Command } from '../../../core/inspection/decide.ts';
-import { dispositions } from '../../../core/inspection/event.ts';
+import { CORRECTABLE, dispositions, STOPPING } from '../../../core/inspection/event.ts';
 import type { LotClaimInput } from '../../../core/inspection/lotClaim.ts';
 import { checkDue, type Run } from '../../../core/inspection/run.ts';
 import { CHECKS, type CheckName } from '../../../core/readiness/check.ts';
@@ -40,6 +40,22 @@ const anyCheck = fc.constantFrom(...CHECKS);
 const anyDecision = fc
   .tuple(fc.constantFrom(...dispositions.options), fc.constantFrom('', 'r'))
   .map(([disposition, reason]) => always({ type: 'decide-lot', disposition, by: 'B', reason }));
+
+/** Two people who answer for it, or one who calls himself two. */
+const anyApproved = fc
+  .constantFrom('C', 'b.', '')
+  .map((approvedBy) => always({ type: 'decide-lot', disposition: 'accepted', by: 'B', reason: 'r', approvedBy }));
+
+const anyCorrection = fc.oneof(
+  fc
+    .tuple(fc.constantFrom('accepted', 'not-accepted', 'on-hold'), fc.constantFrom(null, 'C', 'B'))
+    .map(([disposition, approvedBy]) =>
+      always({ type: 'correct-decision', disposition, by: 'B', reason: 'r', approvedBy } as Command),
+    ),
+  fc
+    .tuple(fc.constantFrom(...CORRECTABLE), fc.constantFrom('', 'L-1', 'L-2093'))
+    .map(([fact, is]) => always({ type: 'correct-fact', fact, is, by: 'B', reason: 'r' })),
+);
 
 const before = (run: Run, check: CheckName): Command[] =>
   CHECKS.slice(0, CHECKS.indexOf(check)).map((earlier) => goodCheck(run, earlier));
@@ -83,12 +99,15 @@ export const anyCommand: fc.Arbitrary<Asked> = fc.oneof(
   { weight: 1, arbitrary: fc.constant(always({ type: 'note-certificate', file: 'c.csv', sha256: 'ab' })) },
   { weight: 3, arbitrary: fc.constant(always({ type: 'lift-hold', by: 'B', reason: 'r' })) },
   { weight: 2, arbitrary: anyDecision },
+  { weight: 2, arbitrary: anyApproved },
+  { weight: 1, arbitrary: anyCorrection },
 );
 
 /** What ends a walk: a closing round, and the lot decided whichever way its plan says. */
 export const DECIDED: Asked = (run) => [
   ...CHECKS.map((check) => goodCheck(run, check)),
   { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: '' },
+  { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: 'r', approvedBy: 'C' },
   { type: 'decide-lot', disposition: 'not-accepted', by: 'B', reason: '' },
   { type: 'decide-lot', disposition: 'studied', by: 'B', reason: '' },
 ];
@@ -98,9 +117,36 @@ const STUDIES: readonly Omit<StudyChoiceInput, 'kind'>[] = [
   { design: 'crossed', pieces: 2, operators: ['Ines Okoro', 'R. Adeyemi'], repeats: 2, seed: 7 },
 ];
 
+/** Plans for a lot of 100 that a walk comes to the end of. */
+const SMALL_PLANS: readonly LotClaimInput['plan'][] = [
+  { aql: '10', level: 'I', sampling: 'double' },
+  { aql: '10', level: 'S-2', severity: 'reduced', override: { by: 'B', reason: 'r' } },
+  { zeroAcceptance: { refusedPercent: '40' } },
+  {
+    twoPoint: {
+      acceptedPercent: '5',
+      producerRiskPercent: '20',
+      refusedPercent: '60',
+      consumerRiskPercent: '10',
+      of: 'lot',
+    },
+  },
+  {
+    variables: {
+      acceptedPercent: '1',
+      producerRiskPercent: '10',
+      refusedPercent: '40',
+      consumerRiskPercent: '10',
+      knownSpread: '1 %',
+    },
+  },
+  { variables: { aql: '10', level: 'II' } },
+];
+
 const anyPlan: fc.Arbitrary<LotClaimInput['plan']> = fc.oneof(
   { weight: 4, arbitrary: fc.integer({ min: 0, max: 4 }).map((accept) => ({ sampleSize: 5, accept })) },
   { weight: 1, arbitrary: fc.constantFrom(...STUDIES).map((study) => ({ study })) },
+  { weight: 3, arbitrary: fc.constantFrom<LotClaimInput['plan']>(...SMALL_PLANS) },
 );
 
 const anyPositions: fc.Arbitrary<LotClaimInput['positions']> = fc.oneof(
@@ -116,6 +162,8 @@ export const anyTerms: fc.Arbitrary<Partial<LotClaimInput>> = fc
   .record({
     plan: anyPlan,
     positions: anyPositions,
+    classA: fc.constantFrom<LotClaimInput['classA']>(null, {}, { accept: 1, beyondPercent: '2' }),
+    stopping: fc.constantFrom(...STOPPING),
     decision: fc.record({
       rule: fc.constantFrom(...RULES),
       guardFactor: fc.constantFrom('0', '0.83', '1'),

@@ -4,9 +4,11 @@ import { describe, expect, it } from 'vitest';
 import { apply, fold } from '../../../core/inspection/apply.ts';
 import { type Command, decide, mustTakeReadings } from '../../../core/inspection/decide.ts';
 import { type InspectionEvent, inspectionEvent } from '../../../core/inspection/event.ts';
-import { counts, nextPiece, outlook, type Run, stepOf } from '../../../core/inspection/run.ts';
+import { outlook } from '../../../core/inspection/outlook.ts';
+import { counts, nextPiece, type Run, stepOf } from '../../../core/inspection/run.ts';
 import type { Tally } from '../../../core/inspection/tally.ts';
 import { Problem } from '../../../core/problem/problem.ts';
+import { mostPieces } from '../../../core/sampling/plan.ts';
 import { VERDICTS, type Verdict } from '../../../core/window/judge.ts';
 import { anyCommand, anyTerms, DECIDED } from './anyCommand.ts';
 import {
@@ -88,6 +90,7 @@ describe('a run', () => {
       failHigh: 1,
       open: 1,
       nonconforming: 3,
+      classA: 0,
       voided: 0,
       suspect: 0,
     });
@@ -102,7 +105,8 @@ describe('a run', () => {
     const two = withReadings(one, HIGH);
     expect(outlook(two)).toBe('not-accept');
     expect(refusal(two, reading(GOOD)).code).toBe('sample-complete');
-    expect(refusal(two, deciding('accepted')).code).toBe('decision-against-plan');
+    expect(refusal(two, deciding('accepted')).code).toBe('reason-missing');
+    expect(refusal(two, deciding('accepted', 'the line waits')).code).toBe('approval-missing');
     expect(decidedRun(two, 'not-accepted').decided?.disposition).toBe('not-accepted');
   });
 
@@ -112,7 +116,7 @@ describe('a run', () => {
     expect(refusal(four, deciding('not-accepted')).code).toBe('decision-against-plan');
     const five = withReadings(four, GOOD);
     expect(outlook(five)).toBe('accept');
-    expect(refusal(five, deciding('not-accepted')).code).toBe('decision-against-plan');
+    expect(refusal(five, deciding('not-accepted')).code).toBe('reason-missing');
     expect(refusal(five, reading(GOOD)).code).toBe('sample-complete');
     expect(decidedRun(five, 'accepted').decided?.disposition).toBe('accepted');
   });
@@ -259,6 +263,16 @@ describe('a run', () => {
   });
 });
 
+/** Open, or further beyond a limit than the lot says of a wrong value, worked out apart from the code. */
+function isGross({ classA, window }: Run, { ohms, verdict }: { ohms: string | null; verdict: string }): boolean {
+  if (classA === null || verdict.endsWith('pass')) return false;
+  if (ohms === null) return true;
+  const share = new Big(classA.beyondPercent).div(100);
+  const lowest = new Big(window.lower ?? '').times(new Big(1).minus(share));
+  const highest = new Big(window.upper ?? '').times(new Big(1).plus(share));
+  return new Big(ohms).lt(lowest) || new Big(ohms).gt(highest);
+}
+
 /** Counts the readings again, one by one. */
 function recount(run: Run): Tally {
   const counting = run.readings.slice().filter(counts);
@@ -273,6 +287,7 @@ function recount(run: Run): Tally {
     failHigh: of('fail-high'),
     open: of('open'),
     nonconforming: counting.filter(({ verdict }) => !verdict.endsWith('pass')).length,
+    classA: counting.filter((reading) => isGross(run, reading)).length,
     voided: run.readings.slice().filter(({ voided }) => voided !== null).length,
     suspect: run.readings.slice().filter(({ suspect }) => suspect !== null).length,
   };
@@ -312,6 +327,7 @@ describe('whatever is asked of a run (property)', () => {
     let accepted = 0;
     let notAccepted = 0;
     let studied = 0;
+    let approved = 0;
     const came = new Set<Verdict>();
     fc.assert(
       fc.property(anyTerms, fc.array(anyCommand, { maxLength: 60, size: 'max' }), (terms, commands) => {
@@ -330,7 +346,10 @@ describe('whatever is asked of a run (property)', () => {
           for (const event of result) {
             expect(inspectionEvent.safeParse(event).error).toBeUndefined();
             const wasFinal = run.decided !== null && run.decided.disposition !== 'on-hold';
-            if (wasFinal) expect(['run-continued', 'certificate-written']).toContain(event.type);
+            if (wasFinal) {
+              const allowed = ['run-continued', 'certificate-written', 'decision-corrected', 'facts-corrected'];
+              expect(allowed).toContain(event.type);
+            }
             if (event.type === 'reading-taken') {
               expect(event.reading).toBe(run.readings.size + 1);
               expect(outlook(run)).toBe('undecided');
@@ -348,17 +367,28 @@ describe('whatever is asked of a run (property)', () => {
 
           const tally = recount(run);
           expect(run.tally).toEqual(tally);
-          const { plan, decided } = run;
-          expect(tally.counted).toBeLessThanOrEqual(plan.sampleSize);
-          if (tally.nonconforming >= plan.reject) expect(outlook(run)).toBe('not-accept');
-          if (decided?.disposition === 'accepted') {
+          const { plan, decided, classA } = run;
+          expect(tally.counted).toBeLessThanOrEqual(mostPieces(plan));
+          const tooMany = tally.nonconforming >= plan.reject || (classA !== null && tally.classA > classA.accept);
+          const single = plan.further === null && plan.choice.kind !== 'study';
+          if (single && tooMany && run.stopping !== 'never') expect(outlook(run)).toBe('not-accept');
+          if (decided?.disposition === 'accepted' && single) {
             accepted += 1;
-            expect(tally.counted).toBe(plan.sampleSize);
-            expect(tally.nonconforming).toBeLessThanOrEqual(plan.accept);
+            if (decided.approvedBy === null) {
+              if (run.stopping !== 'when-certain') expect(tally.counted).toBe(plan.sampleSize);
+              const left = plan.sampleSize - tally.counted;
+              expect(tally.nonconforming + left, 'whatever the rest reads').toBeLessThan(plan.reject);
+              if (classA) expect(tally.classA + left).toBeLessThanOrEqual(classA.accept);
+            } else {
+              approved += 1;
+              expect(tooMany).toBe(true);
+              expect(decided.approvedBy).not.toBe(decided.by);
+              expect(decided.reason).not.toBe('');
+            }
           }
-          if (decided?.disposition === 'not-accepted') {
+          if (decided?.disposition === 'not-accepted' && single) {
             notAccepted += 1;
-            expect(tally.nonconforming).toBeGreaterThanOrEqual(plan.reject);
+            if (!tooMany) expect(decided.reason, 'a lot that may be accepted is refused with a reason').not.toBe('');
           }
           if (decided?.disposition === 'studied') {
             studied += 1;
@@ -385,6 +415,7 @@ describe('whatever is asked of a run (property)', () => {
     expect(accepted).toBeGreaterThan(0);
     expect(notAccepted).toBeGreaterThan(0);
     expect(studied).toBeGreaterThan(0);
+    expect(approved).toBeGreaterThan(0);
     expect([...came].sort()).toEqual([...VERDICTS].sort());
   });
 });

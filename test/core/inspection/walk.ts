@@ -61,13 +61,14 @@ export function referenceOf(ohms: string): ReferenceFacts {
 
 export const CAUTIONS = [...EVERY_CAUTION];
 
-/** A lot of our own invention: 4.7 kΩ ±1 %, five pieces of a hundred, one may fail. */
+/** A lot of our own invention: 4.7 kΩ ±1 %, five pieces of a hundred, one may fail, whichever way. */
 export function claimOf(over: Partial<LotClaimInput> = {}): LotClaimInput {
   return {
     inspector: 'Ines Okoro',
     part: { number: 'TF-4K7-1', description: 'thin film', nominal: '4k7', tolerance: '1 %' },
     lot: { number: 'L-2093', supplier: 'Example Supply', size: 100 },
     plan: { sampleSize: 5, accept: 1 },
+    classA: null,
     ...over,
   };
 }

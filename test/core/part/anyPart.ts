@@ -29,9 +29,28 @@ const window = fc.oneof(
   }),
 );
 
+const POINTS = {
+  acceptedPercent: '1',
+  producerRiskPercent: '5',
+  refusedPercent: '6',
+  consumerRiskPercent: '10',
+};
+
 const plan = fc.oneof(
   fc.record({ aql: fc.constantFrom('0.65', '1.0', '10'), level: fc.constantFrom('I', 'II', 'S-4') }),
+  fc.record({
+    aql: fc.constantFrom('0.65', '4.0'),
+    standard: fc.constantFrom('MIL-STD-105E'),
+    sampling: fc.constantFrom('single', 'double'),
+  }),
   fc.record({ sampleSize: fc.integer({ min: 5, max: 500 }), accept: fc.integer({ min: 0, max: 4 }) }),
+  fc.constantFrom(
+    { zeroAcceptance: { refusedPercent: '1.5', riskPercent: '5' } },
+    { twoPoint: { ...POINTS, of: 'lot' } },
+    { variables: { aql: '1.0', level: 'III', severity: 'tightened' } },
+    { variables: { ...POINTS, knownSpread: '12 ohm' } },
+    { everyPiece: { accept: 3 } },
+  ),
 );
 
 const coefficient = fc.oneof(
@@ -53,6 +72,8 @@ export const anyPart: fc.Arbitrary<Part> = fc
     window,
     plan,
     coefficient,
+    classA: fc.constantFrom(null, { accept: 0, beyondPercent: '5' }, { accept: 2, beyondPercent: '12.5' }),
+    stopping: fc.constantFrom('when-refused', 'when-certain', 'never'),
     ratedWatts: fc.option(decimals(5), { nil: undefined }),
     positions: fc.constantFrom('random', 'spread', 'as-taken'),
     measurement: fc.record({

@@ -309,6 +309,8 @@ describe('the preview of a file of parts', () => {
             { column: 'level', before: 'II', after: '' },
             { column: 'sample_size', before: '', after: '20' },
             { column: 'accept', before: '', after: '0' },
+            { column: 'standard', before: 'MIL-STD-105E', after: '' },
+            { column: 'sampling', before: 'single', after: '' },
           ],
         },
       ],
