@@ -19,6 +19,8 @@ const StudyScreen = lazy(() => import('./study/studyScreen.tsx'));
 const StressScreen = lazy(() => import('./stress/stressScreen.tsx'));
 const PartsScreen = lazy(() => import('./parts/partsScreen.tsx'));
 const ContinuityScreen = lazy(() => import('./continuity/continuityScreen.tsx'));
+const HistoryScreen = lazy(() => import('./history/historyScreen.tsx'));
+const RecordScreen = lazy(() => import('./record/recordScreen.tsx'));
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
 export function App() {
@@ -62,6 +64,8 @@ function Screen({ route }: { route: Route }) {
         {route.screen === 'stress' && <StressScreen />}
         {route.screen === 'parts' && <PartsScreen />}
         {route.screen === 'continuity' && <ContinuityScreen />}
+        {route.screen === 'history' && <HistoryScreen query={route.query} trends={route.trends} />}
+        {route.screen === 'record' && <RecordScreen />}
       </Suspense>
       {route.screen === 'run' && <RunDesk key={route.run} number={route.run} view={route.view} />}
     </>

@@ -5,18 +5,22 @@ const VIEWS = ['worth', 'figures', 'lots', 'story', 'print'] as const;
 export type RunView = (typeof VIEWS)[number];
 
 /** Screens that need no run, each at the address of its name. */
-const LONE_SCREENS = ['receive', 'study', 'stress', 'continuity', 'parts'] as const;
+const LONE_SCREENS = ['receive', 'study', 'stress', 'continuity', 'parts', 'record'] as const;
 
 /** Which screen is shown. It stands in the address, so that a page that is loaded anew comes back to its place. */
 export type Route =
   | { screen: 'runs' }
   | { screen: (typeof LONE_SCREENS)[number] }
+  /** `query` is what is looked for, as it stands in the address. */
+  | { screen: 'history'; query: string; trends: boolean }
   | { screen: 'run'; run: number; view?: RunView };
 
 /** Reads the part of the address after `#`; anything unknown is the start page. */
 export function routeOf(hash: string): Route {
   const lone = LONE_SCREENS.find((screen) => hash === `#/${screen}`);
   if (lone) return { screen: lone };
+  const history = /^#\/history(\/trends)?(?:\?(.*))?$/.exec(hash);
+  if (history) return { screen: 'history', query: history[2] ?? '', trends: history[1] !== undefined };
   const [, run, found] = /^#\/run\/([1-9]\d{0,14})(?:\/([a-z]+))?$/.exec(hash) ?? [];
   if (run === undefined) return { screen: 'runs' };
   const view = VIEWS.find((name) => name === found);
@@ -25,6 +29,9 @@ export function routeOf(hash: string): Route {
 
 /** The part of the address after `#` for a screen. */
 export function hashOf(route: Route): string {
+  if (route.screen === 'history') {
+    return `#/history${route.trends ? '/trends' : ''}${route.query === '' ? '' : `?${route.query}`}`;
+  }
   if (route.screen !== 'run') return route.screen === 'runs' ? '#/' : `#/${route.screen}`;
   return `#/run/${route.run}${route.view ? `/${route.view}` : ''}`;
 }
@@ -32,6 +39,11 @@ export function hashOf(route: Route): string {
 /** Shows another screen. */
 export function goTo(route: Route): void {
   location.hash = hashOf(route);
+}
+
+/** Shows another screen in place of this one: the way back leads past this one. */
+export function goInPlace(route: Route): void {
+  location.replace(hashOf(route));
 }
 
 function onChange(heard: () => void): () => void {

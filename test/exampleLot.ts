@@ -7,5 +7,7 @@ export function exampleLot(plan: LotClaimInput['plan'] = { sampleSize: 20, accep
     part: { number: 'TF-4K7-1', description: 'thin film, 1 %', nominal: '4k7', tolerance: '1 %' },
     lot: { number: 'L-2093', supplier: 'Example Supply', size: 5000 },
     plan,
+    // Every nonconforming piece counts alike, so that a sample ends where the test says.
+    classA: null,
   };
 }

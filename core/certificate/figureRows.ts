@@ -21,9 +21,10 @@ const SEE_SHAPE = 'Not given, since it would take the lot to be normal: see what
 
 /** Spread, capability, shape, outliers and trend of the readings that count and have a value, in their order along the reel. */
 export function figureRows(run: Run): Row[] {
-  const { analysis: found, valued } = analysisOfRun(run);
+  const analysed = analysisOfRun(run);
+  const { analysis: found, count } = analysed;
   const { summary } = found;
-  const readings: Row = { row: 'figure', item: 'readings with a value', pieces: String(valued.length) };
+  const readings: Row = { row: 'figure', item: 'readings with a value', pieces: String(count) };
   if (isRefused(summary)) return [{ ...readings, text: summary.refused }];
   return [
     readings,
@@ -34,10 +35,10 @@ export function figureRows(run: Run): Row[] {
     wordsRow('shape', found.shape.kind),
     wordsRow('shape, what it says', found.shape.words),
     ...capabilityRows(found),
-    ...outsideRows(found, valued.length),
+    ...outsideRows(found, count),
     ...toleranceRows(found),
     ...normalityRows(found.andersonDarling),
-    ...outlierRows(found, valued),
+    ...outlierRows(found, () => analysed.valued),
     ...trendRows(found.trend, positionsAreKnown(run)),
   ];
 }

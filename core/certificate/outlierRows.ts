@@ -5,9 +5,9 @@ import { wordsRow } from './figureRow.ts';
 import type { Row } from './format.ts';
 
 /** Readings that stand apart, by their pieces: several looked for at once, or the furthest where there are too few. */
-export function outlierRows(analysis: Analysis, valued: readonly Valued[]): Row[] {
+export function outlierRows(analysis: Analysis, valued: () => readonly Valued[]): Row[] {
   const { outliers, words } = foundIn(analysis);
-  const left = [...valued];
+  const left = outliers.length === 0 ? [] : [...valued()];
   return [
     wordsRow('outliers', words),
     ...outliers.map((value): Row => {

@@ -1,7 +1,7 @@
 import { decide } from '../inspection/decide.ts';
 import type { Disposition } from '../inspection/event.ts';
 import { isPractice, type Run } from '../inspection/run.ts';
-import { Problem } from '../problem/problem.ts';
+import { Problem, type ProblemCode } from '../problem/problem.ts';
 import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import { formatTolerance } from '../window/parseTolerance.ts';
 import { CERTIFICATE } from './certificateFormat.ts';
@@ -95,6 +95,9 @@ function* cellsOfRows(run: Run, about: About, tell: TellProgress): Generator<str
   for (const row of rowsOf(run, about, tell)) yield cellsOf(row);
 }
 
+/** A decision against the plan that nobody answers for as it takes. */
+const UNANSWERED: ReadonlySet<ProblemCode> = new Set(['decision-against-plan', 'reason-missing', 'approval-missing']);
+
 /** The four rows of the disposition end the file's rows. */
 const ROWS_AFTER_DISPOSITION = 3;
 
@@ -115,8 +118,10 @@ function mustFollow(run: Run, decided: Decision, length: number): void {
   }
   const result = decide(run, { type: 'decide-lot', disposition, by, reason, approvedBy }, at);
   if (!(result instanceof Problem)) return;
-  if (result.code === 'reason-missing') throw broken(length - 1, 'a lot on hold must have a reason');
-  if (result.code !== 'decision-against-plan') throw broken(row, `${disposition}, but ${result.what}`);
+  if (disposition === 'on-hold' && result.code === 'reason-missing') {
+    throw broken(length - 1, 'a lot on hold must have a reason');
+  }
+  if (!UNANSWERED.has(result.code)) throw broken(row, `${disposition}, but ${result.what}`);
   const { tally, plan } = run;
   const counts = `${tally.nonconforming} nonconforming in ${tally.counted} of ${plan.sampleSize} pieces`;
   throw broken(row, `${disposition} against the plan: ${counts}, Ac ${plan.accept}, Re ${plan.reject}`);

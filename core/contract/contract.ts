@@ -19,8 +19,9 @@ import { decimalText } from '../quantity/decimal.ts';
 import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
 import { STANDARDS } from '../sampling/singlePlan.ts';
 import type { Study } from '../study/study.ts';
-import { type History, historyQuestion } from './history.ts';
+import { type History, type HistoryNames, historyFilters, historyQuestion } from './history.ts';
 import { type CaptureStarted, type Continuity, captureOverrides, type Live, liveBy } from './live.ts';
+import type { LotTrends } from './lotTrends.ts';
 
 export type { History, HistoryRow } from './history.ts';
 export type { CaptureOverrides, CaptureStarted, Continuity, Live, LiveBy, LiveOutcome, LivePhase } from './live.ts';
@@ -78,6 +79,12 @@ export const requests = {
   overview: z.strictObject({}),
   /** Runs by what is known of them, a page at a time. */
   history: historyQuestion,
+  /** The parts, suppliers and inspectors there are. */
+  'history-names': z.strictObject({}),
+  /** How lots went that are looked for: means, spreads, nonconforming, capability, dispositions. */
+  'history-trends': historyFilters,
+  /** Writes all runs that are looked for as CSV; without a name into the certificate folder. Never over a file. */
+  'export-history': z.strictObject({ ...mayTakeTime, filters: historyFilters, file: namedText.optional() }),
   /** Serial ports of this computer. */
   'list-ports': z.strictObject({}),
   /** One run as it stands now, packed (core/inspection/packedRun.ts): all but its readings, and the first pages of these. */
@@ -219,6 +226,8 @@ export const requests = {
   'import-study': importedStudy,
   /** Writes that study into the certificate folder. */
   'write-study': importedStudy.extend({ by: namedText }),
+  /** Where the record is, how large, and how it was found when it was last checked whole. */
+  'record-facts': z.strictObject({}),
   /** Checks every entry of the record, and the file it is in; readings are taken meanwhile. */
   'check-record': z.strictObject({ ...mayTakeTime }),
   /** Copies the record as it is now into a file, and checks the copy; without a name into the folder for backups. Never over a file. */
@@ -305,6 +314,20 @@ export interface Entry {
   hash: string;
 }
 
+/** What is known of the record as a whole. */
+export interface RecordFacts {
+  file: string;
+  /** Of the file and of the log beside it. */
+  bytes: number;
+  entries: number;
+  runs: number;
+  /** Where copies and exports are written that are given no name. */
+  backupFolder: string;
+  exportFolder: string;
+  /** The last check of the whole; null where none was made here. `problem` is what was found, null of a record that is intact. */
+  lastCheck: { at: string; entries: number; problem: ProblemText | null } | null;
+}
+
 export interface Answers {
   overview: {
     version: string;
@@ -322,6 +345,9 @@ export interface Answers {
     continuity: Continuity | null;
   };
   history: History;
+  'history-names': HistoryNames;
+  'history-trends': LotTrends;
+  'export-history': { file: string; sha256: string; rows: number };
   'list-ports': SerialPortFound[];
   /** `position` is that of the last entry that is folded in. */
   'open-run': { position: number; head: PackedHead; pages: PackedReadings[] };
@@ -369,6 +395,7 @@ export interface Answers {
   'write-stress': { file: string; sha256: string; text: string };
   'import-study': Study;
   'write-study': { file: string; sha256: string; text: string };
+  'record-facts': RecordFacts;
   /** `hash` is that of the last entry, which stands for all of them. */
   'check-record': { entries: number; runs: number; hash: string };
   'back-up-record': { file: string; bytes: number; entries: number; runs: number; hash: string };

@@ -78,3 +78,10 @@ export interface History extends HistoryPage {
   /** How many runs there are in all that were looked for. */
   total: number;
 }
+
+/** Names in the history, in order; not all where there are very many. */
+export interface HistoryNames {
+  parts: string[];
+  suppliers: string[];
+  inspectors: string[];
+}

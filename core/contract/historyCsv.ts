@@ -6,7 +6,7 @@ import type { HistoryRow } from './history.ts';
  * Columns of the exported history and what of a row stands in each. Texts of people are made safe for spreadsheets, numbers have a
  * dot and full resolution, empty is not known or none.
  */
-const COLUMNS: Record<string, (row: HistoryRow) => string | number | boolean | null> = {
+const COLUMNS: Record<string, (row: HistoryRow) => string | number | boolean | null | undefined> = {
   run: ({ run }) => run,
   received_at: ({ receivedAt }) => receivedAt,
   part: ({ part }) => safeText(part),
@@ -33,12 +33,12 @@ const COLUMNS: Record<string, (row: HistoryRow) => string | number | boolean | n
   nominal_ohms: ({ nominalOhms }) => nominalOhms,
   lower_ohms: ({ lowerOhms }) => lowerOhms,
   upper_ohms: ({ upperOhms }) => upperOhms,
-  values_counted: ({ figures }) => figures && figures.count,
-  left_out: ({ figures }) => figures && figures.leftOut,
-  mean_ohms: ({ figures }) => figures && figures.meanOhms,
-  standard_deviation_ohms: ({ figures }) => figures && figures.standardDeviationOhms,
-  lowest_ohms: ({ figures }) => figures && figures.lowestOhms,
-  highest_ohms: ({ figures }) => figures && figures.highestOhms,
+  values_counted: ({ figures }) => figures?.count,
+  left_out: ({ figures }) => figures?.leftOut,
+  mean_ohms: ({ figures }) => figures?.meanOhms,
+  standard_deviation_ohms: ({ figures }) => figures?.standardDeviationOhms,
+  lowest_ohms: ({ figures }) => figures?.lowestOhms,
+  highest_ohms: ({ figures }) => figures?.highestOhms,
   ppk: ({ ppk }) => ppk,
 };
 
@@ -49,7 +49,7 @@ export const HISTORY_COLUMNS: readonly string[] = Object.keys(COLUMNS);
 export function historyCells(row: HistoryRow): string[] {
   return Object.values(COLUMNS).map((of) => {
     const value = of(row);
-    if (value === null) return '';
+    if (value === null || value === undefined) return '';
     if (typeof value === 'boolean') return value ? 'yes' : 'no';
     return typeof value === 'number' ? new Big(value).toFixed() : value;
   });

@@ -17,22 +17,50 @@ export function placeOf({ position, piece }: Pick<Reading, 'position' | 'piece'>
   return position ?? piece;
 }
 
-/** Everything that the readings of a run say which count and have a value, and these readings in their order along the reel. */
+/**
+ * Everything that the readings of a run say which count and have a value, how many they are, and these readings in their order along
+ * the reel, made when they are asked for: of a long run they take far more room than their values.
+ */
 export function analysisOfRun(run: Pick<Run, 'readings' | 'window' | 'lot' | 'positions'>): {
   analysis: Analysis;
-  valued: readonly Valued[];
+  count: number;
+  readonly valued: readonly Valued[];
 } {
-  const valued = valuedOf(run);
-  const values = Float64Array.from(valued, ({ value }) => value);
-  // An open piece has no value, but it has its place.
-  const positions = Float64Array.from(valued, ({ place }) => place);
+  const { values, positions } = columnsOf(run);
   const options = {
-    resolution: usualDigit(valued),
+    resolution: usualDigit(valuedIn(run)),
     lotSize: run.lot.size,
     positions,
     positionsKnown: positionsAreKnown(run),
   };
-  return { analysis: analyse(values, limitsOf(run.window), options), valued };
+  return {
+    analysis: analyse(values, limitsOf(run.window), options),
+    count: values.length,
+    get valued() {
+      return valuedOf(run);
+    },
+  };
+}
+
+/** Values and places of the readings that count and have a value, along the reel. */
+function columnsOf({ readings }: Pick<Run, 'readings'>): { values: Float64Array; positions: Float64Array } {
+  const [values, positions] = [new Float64Array(readings.size), new Float64Array(readings.size)];
+  let count = 0;
+  let inOrder = true;
+  for (const { place, value } of valuedIn({ readings })) {
+    if (count > 0 && place < (positions[count - 1] as number)) inOrder = false;
+    values[count] = value;
+    // An open piece has no value, but it has its place.
+    positions[count] = place;
+    count++;
+  }
+  const columns = { values: values.subarray(0, count), positions: positions.subarray(0, count) };
+  if (inOrder) return columns;
+  const places = columns.positions;
+  const order = Uint32Array.from(places, (_, index) => index);
+  order.sort((a, b) => (places[a] as number) - (places[b] as number) || a - b);
+  const ordered = (column: Float64Array) => Float64Array.from(order, (index) => column[index] as number);
+  return { values: ordered(columns.values), positions: ordered(places) };
 }
 
 /** The limits of a window for statistics only; verdicts are decided in exact decimals. */
@@ -42,18 +70,20 @@ export function limitsOf({ nominal, lower, upper }: Window): Limits {
 }
 
 /** The readings that count and have a value, in their order along the reel. */
-export function valuedOf({ readings }: Pick<Run, 'readings'>): Valued[] {
-  const valued: Valued[] = [];
+export function valuedOf(run: Pick<Run, 'readings'>): Valued[] {
+  return [...valuedIn(run)].sort((a, b) => a.place - b.place);
+}
+
+function* valuedIn({ readings }: Pick<Run, 'readings'>): Generator<Valued> {
   for (const reading of readings) {
     const { piece, raw, ohms } = reading;
     if (!counts(reading) || ohms === null) continue;
-    valued.push({ piece, place: placeOf(reading), raw, ohms, value: Number(ohms) });
+    yield { piece, place: placeOf(reading), raw, ohms, value: Number(ohms) };
   }
-  return valued.sort((a, b) => a.place - b.place);
 }
 
 /** What the last digit of most readings is worth; null where it cannot be told. A stray piece may be read on another range. */
-export function usualDigit(valued: readonly Pick<Valued, 'raw'>[]): number | null {
+export function usualDigit(valued: Iterable<Pick<Valued, 'raw'>>): number | null {
   const times = new Map<string, number>();
   for (const { raw } of valued) {
     const digit = resolutionOfRaw(raw);

@@ -8,6 +8,7 @@ import type { CorrectOptions } from './correct.ts';
 import type { DecideOptions } from './decide.ts';
 import { exitStatus } from './exitStatus.ts';
 import type { FiguresOptions } from './figures.ts';
+import type { HistoryOptions } from './history.ts';
 import { inspectHelp } from './inspectHelp.ts';
 import type { InspectOptions } from './job.ts';
 import type { KeyOptions } from './key.ts';
@@ -127,6 +128,29 @@ program
   .option(...DATA_OPTION)
   .addHelpText('after', '\nExit status: 0 told, 2 could not, as where the record was altered.')
   .action((text: string, options: StoryOptions) => run(async () => (await import('./story.ts')).story(text, options)));
+
+program
+  .command('history')
+  .description('the runs there were, found by what is known of them; as a table, as JSON lines or as a CSV file')
+  .option(
+    '--text <text>',
+    'stands somewhere in part, description, lot, reel, supplier or inspector, in capitals or not',
+  )
+  .option('--part <number>', 'the part, as it was written')
+  .option('--supplier <name>', 'the supplier, as it was written')
+  .option('--lot <number>', 'the lot, as it was written')
+  .option('--inspector <name>', 'who received the lot, as it was written')
+  .option('--from <day>', 'first day of receipt, like 2026-03-02')
+  .option('--to <day>', 'last day of receipt')
+  .option('--disposition <what>', `${DISPOSITION_WORDS}, studied or undecided`)
+  .option('--practice <among>', 'runs on the simulated bench: with, without or only (default: with)')
+  .option('--studies <among>', 'studies of the measurement: with, without or only (default: with)')
+  .option('--order <way>', 'latest-first or earliest-first (default: latest-first)')
+  .option('--csv <file>', 'write all of them into this new CSV file instead of printing them')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', '\nExit status: 0 done, also where none was found; 2 could not.')
+  .action((options: HistoryOptions) => run(async () => (await import('./history.ts')).history(options)));
 
 program
   .command('decide')

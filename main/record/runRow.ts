@@ -19,9 +19,6 @@ export interface Withdrawn {
 export interface RunRow extends HistoryRow {
   /** Place in the record of the last entry that is folded in. */
   upTo: number;
-  nominalOhms: number | null;
-  lowerOhms: number | null;
-  upperOhms: number | null;
   voided: number;
   suspect: number;
   /** How the lot came out, as far as later ones are judged by it. */

@@ -1,6 +1,16 @@
 import type Database from 'better-sqlite3';
-import type { History, HistoryQuestion, HistoryRow } from '../../core/contract/history.ts';
+import type {
+  History,
+  HistoryFilters,
+  HistoryNames,
+  HistoryPage,
+  HistoryQuestion,
+  HistoryRow,
+} from '../../core/contract/history.ts';
+import type { LotTrends } from '../../core/contract/lotTrends.ts';
 import type { LotOutcome } from '../../core/inspection/lotOutcome.ts';
+import { conditionsOf, searchable, whereOf } from './historyConditions.ts';
+import { trendsOf } from './lotTrends.ts';
 import type { RunRow } from './runRow.ts';
 
 /** Columns of the table `run` and where in a row each is from; `f` stands for the figures. */
@@ -47,6 +57,9 @@ const COLUMNS = {
   search: 'search',
 } as const;
 
+/** Of more names a list says nothing. */
+const MOST_NAMES = 1000;
+
 type Flat = Record<(typeof COLUMNS)[keyof typeof COLUMNS], string | number | null>;
 
 /** What the tables of runs answer. They are made of the entries; nothing is decided by them. */
@@ -61,6 +74,14 @@ export interface RunRows {
   /** The row of a run; null where there is none. */
   of(run: number): HistoryRow | null;
   find(asked: HistoryQuestion): History;
+  /** Likewise, without counting all of them. */
+  page(asked: HistoryQuestion): HistoryPage;
+  /** How many there are of those that are looked for. */
+  countOf(asked: HistoryFilters): number;
+  /** Parts, suppliers and inspectors there are. */
+  names(): HistoryNames;
+  /** How the lots went that are looked for. */
+  trends(asked: HistoryFilters): LotTrends;
   /** All lots of a part and supplier in the order they were received; on the simulated bench, or on real meters. */
   lotsOf(of: { part: string; supplier: string; simulated: boolean }): HistoryRow[];
   /** How the lots of a part and supplier came out that are accepted or not accepted. */
@@ -118,7 +139,15 @@ export function runRows(database: Database.Database, size: () => number): RunRow
       const flat = one.get(run);
       return flat ? rowFrom(flat) : null;
     },
-    find: (asked) => found(database, select, asked),
+    find: (asked) => ({ ...pageOf(database, select, asked), total: countOf(database, asked) }),
+    page: (asked) => pageOf(database, select, asked),
+    countOf: (asked) => countOf(database, asked),
+    names: () => ({
+      parts: namesIn(database, 'part'),
+      suppliers: namesIn(database, 'supplier'),
+      inspectors: namesIn(database, 'inspector'),
+    }),
+    trends: (asked) => trendsOf(database, asked),
     lotsOf: ({ part, supplier, simulated }) => lots.all(part, supplier, simulated ? 1 : 0).map(rowFrom),
     outcomesOf: (part, supplier) => outcomes.all(part, supplier).map((text) => JSON.parse(text) as LotOutcome),
     stale: () => stale.all(size()),
@@ -142,64 +171,49 @@ function flatOf({ withdrawn, figures, outcome, ...row }: RunRow): Flat {
   };
 }
 
-/** As texts are compared: in one form of Unicode and without capitals. */
-function searchable(text: string): string {
-  return text.normalize('NFKC').toLowerCase();
-}
-
 function rowFrom(flat: Flat): HistoryRow {
-  const { upTo, receivedMs, nominalOhms, lowerOhms, upperOhms, voided, suspect, outcome, search, ...rest } = flat;
+  const { upTo, receivedMs, voided, suspect, outcome, search, ...rest } = flat;
   const { count, leftOut, meanOhms, standardDeviationOhms, lowestOhms, highestOhms, ...row } = rest;
   const figures = count === null ? null : { count, leftOut, meanOhms, standardDeviationOhms, lowestOhms, highestOhms };
   return { ...row, study: row.study === 1, simulated: row.simulated === 1, figures } as HistoryRow;
 }
 
-function found(database: Database.Database, select: string, asked: HistoryQuestion): History {
+function countOf(database: Database.Database, asked: HistoryFilters): number {
   const { wheres, values } = conditionsOf(asked);
-  const where = (conditions: readonly string[]) => (conditions.length === 0 ? '' : `WHERE ${conditions.join(' AND ')}`);
-  const total = database
-    .prepare(`SELECT count(*) FROM run ${where(wheres)}`)
+  return database
+    .prepare(`SELECT count(*) FROM run ${whereOf(wheres)}`)
     .pluck()
     .get(values) as number;
+}
+
+function pageOf(database: Database.Database, select: string, asked: HistoryQuestion): HistoryPage {
+  const { wheres, values } = conditionsOf(asked);
   const isDown = asked.order === 'latest-first';
   const behind = asked.after ? [`(received_ms, run) ${isDown ? '<' : '>'} (@afterMs, @afterRun)`] : [];
   const way = isDown ? 'DESC' : 'ASC';
   const flats = database
     .prepare<unknown[], Flat>(
-      `${select} ${where([...wheres, ...behind])} ORDER BY received_ms ${way}, run ${way} LIMIT @most`,
+      `${select} ${whereOf([...wheres, ...behind])} ORDER BY received_ms ${way}, run ${way} LIMIT @most`,
     )
     .all({ ...values, afterMs: asked.after?.receivedMs, afterRun: asked.after?.run, most: asked.most + 1 });
   const shown = flats.slice(0, asked.most);
   const last = shown.at(-1);
   const next =
     flats.length > asked.most && last ? { receivedMs: Number(last.receivedMs), run: Number(last.run) } : null;
-  return { rows: shown.map(rowFrom), next, total };
+  return { rows: shown.map(rowFrom), next };
 }
 
-function conditionsOf(asked: HistoryQuestion): { wheres: string[]; values: Record<string, string | number> } {
-  const wheres: string[] = [];
-  const values: Record<string, string | number> = {};
-  const add = (name: string, condition: string, value: string | number | undefined) => {
-    if (value === undefined) return;
-    wheres.push(condition);
-    values[name] = value;
-  };
-  add('part', 'part = @part', asked.part);
-  add('supplier', 'supplier = @supplier', asked.supplier);
-  add('lot', 'lot = @lot', asked.lot);
-  add('inspector', 'inspector = @inspector', asked.inspector);
-  add('text', 'instr(search, @text) > 0', asked.text === undefined ? undefined : searchable(asked.text));
-  if (asked.disposition === 'undecided') wheres.push('disposition IS NULL');
-  else add('disposition', 'disposition = @disposition', asked.disposition);
-  add('from', 'received_ms >= @from', asked.from && startOfDay(asked.from, 0));
-  add('to', 'received_ms < @to', asked.to && startOfDay(asked.to, 1));
-  add('practice', 'practice = @practice', asked.practice === undefined ? undefined : Number(asked.practice));
-  add('study', 'study = @study', asked.study === undefined ? undefined : Number(asked.study));
-  return { wheres, values };
-}
-
-/** When a day like `2026-03-02` begins by this computer's clock, or so many days after it; milliseconds since 1970. */
-function startOfDay(day: string, daysAfter: number): number {
-  const [year = 0, month = 1, date = 1] = day.split('-').map(Number);
-  return new Date(year, month - 1, date + daysAfter).getTime();
+/** Different texts of a column that is the first of an index, in order: one step down the index for each, not one for each run. */
+function namesIn(database: Database.Database, column: 'part' | 'supplier' | 'inspector'): string[] {
+  return database
+    .prepare<[number], string>(
+      `WITH RECURSIVE name (text) AS (
+         SELECT min(${column}) FROM run
+         UNION ALL
+         SELECT (SELECT min(${column}) FROM run WHERE ${column} > text) FROM name WHERE text IS NOT NULL
+       )
+       SELECT text FROM name WHERE text <> '' LIMIT ?`,
+    )
+    .pluck()
+    .all(MOST_NAMES);
 }

@@ -1,15 +1,19 @@
+import { stat } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import type { Answers, CheckedQuestion, RunSummary } from '../../core/contract/contract.ts';
+import { asProblem, type ProblemText } from '../../core/problem/problem.ts';
 import { doAside } from '../aside/doAside.ts';
 import { backUp } from '../record/backUp.ts';
 import { exportRecord } from '../record/exportRecord.ts';
 import type { Record } from '../record/record.ts';
+import { now } from './clock.ts';
 import type { DataFolders } from './dataFolder.ts';
 import type { KeptRuns } from './keptRuns.ts';
+import { keepLastRecordCheck, readLastRecordCheck } from './lastRecordCheck.ts';
 import type { LongWorks } from './longWorks.ts';
 import { summaryOf } from './runSummary.ts';
 
-type Asked = 'history' | 'check-record' | 'back-up-record' | 'export-record';
+type Asked = 'record-facts' | 'check-record' | 'back-up-record' | 'export-record';
 
 /** Runs that are told of without being looked for. */
 const LATEST = 50;
@@ -17,36 +21,51 @@ const TO_GO_ON = 200;
 
 interface Surroundings {
   record: Record;
-  runs: KeptRuns;
   works: LongWorks;
   folders: DataFolders;
 }
 
 /** What the station answers of its record as a whole. */
-export function recordAsked({ record, runs, works, folders }: Surroundings): {
+export function recordAsked({ record, works, folders }: Surroundings): {
   [N in Asked]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]>;
 } {
+  const [backups, exports] = [join(folders.data, 'backups'), join(folders.data, 'exports')];
   return {
-    history: (asked) => {
-      const { rows, ...rest } = record.rows.find(asked);
-      return { rows: asTheyAreNow(rows, runs), ...rest };
-    },
+    'record-facts': async () => ({
+      file: record.file,
+      bytes: await bytesOf([record.file, `${record.file}-wal`]),
+      entries: record.size(),
+      runs: record.rows.count(),
+      backupFolder: backups,
+      exportFolder: exports,
+      lastCheck: await readLastRecordCheck(folders.data),
+    }),
     'check-record': ({ work }) =>
       works.begin(work, async (going) => {
         const known = record.end();
         const characters = Number.POSITIVE_INFINITY;
-        const checked = await doAside('check-record', { file: record.file, known }, { ...going, characters });
+        const found = (problem: ProblemText | null) =>
+          keepLastRecordCheck(folders.data, { at: now(), entries: known.position, problem });
+        const checked = await doAside('check-record', { file: record.file, known }, { ...going, characters }).catch(
+          async (thrown: unknown) => {
+            const problem = asProblem(thrown);
+            // A full disk must not hide what was found.
+            if (problem.code !== 'work-stopped') await found(problem.toJSON()).catch(() => undefined);
+            throw problem;
+          },
+        );
         going.throwIfStopped();
         record.markChecked({ position: checked.entries, hash: checked.hash });
+        await found(null);
         return checked;
       }),
     'back-up-record': ({ work, file }) =>
       works.begin(work, (going) =>
-        backUp(record.file, resolve(file ?? join(folders.data, 'backups', `reelohm-${moment()}.sqlite`)), going),
+        backUp(record.file, resolve(file ?? join(backups, `reelohm-${moment()}.sqlite`)), going),
       ),
     'export-record': ({ work, folder }) =>
       works.begin(work, (going) =>
-        exportRecord(record.file, resolve(folder ?? join(folders.data, 'exports', `reelohm-${moment()}`)), going),
+        exportRecord(record.file, resolve(folder ?? join(exports, `reelohm-${moment()}`)), going),
       ),
   };
 }
@@ -59,11 +78,24 @@ export function latestRuns({ rows }: Record, runs: KeptRuns): Pick<Answers['over
 }
 
 /** Of a run that is under way the row is as it was before its latest readings. */
-function asTheyAreNow<T extends RunSummary>(rows: readonly T[], runs: KeptRuns): T[] {
+export function asTheyAreNow<T extends RunSummary>(rows: readonly T[], runs: KeptRuns): T[] {
   return rows.map((row) => {
     const run = runs.peek(row.run);
     return run ? { ...row, ...summaryOf(row.run, run) } : row;
   });
+}
+
+/** Bytes of files together; one that is not there has none. */
+async function bytesOf(files: readonly string[]): Promise<number> {
+  const sizes = await Promise.all(
+    files.map((file) =>
+      stat(file).then(
+        ({ size }) => size,
+        () => 0,
+      ),
+    ),
+  );
+  return sizes.reduce((sum, size) => sum + size, 0);
 }
 
 /** The time now as it may stand in a name, like `2026-03-02T14-05-09`. */

@@ -33,6 +33,7 @@ import { CaptureSession } from './captureSession.ts';
 import { now } from './clock.ts';
 import { ContinuityWatch } from './continuityWatch.ts';
 import type { DataFolders } from './dataFolder.ts';
+import { historyAsked } from './historyAsked.ts';
 import { KeptRuns } from './keptRuns.ts';
 import { dataOfMeter, keepMeterData } from './knownMeters.ts';
 import { knownParts } from './knownParts.ts';
@@ -302,7 +303,8 @@ export function openStation(options: StationOptions): Station {
   }
 
   const doing: { [N in RequestName]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]> } = {
-    ...recordAsked({ record, runs, works, folders }),
+    ...recordAsked({ record, works, folders }),
+    ...historyAsked({ record, runs, works, folders }),
     overview: () => ({
       version,
       recordFile: record.file,

@@ -44,7 +44,14 @@ const describedBy = (id: string, props: FieldProps) =>
 
 /** One line of text with its label, and beside it a hint or what is wrong. */
 export function TextField(
-  props: FieldProps & { inputMode?: 'numeric' | 'decimal'; machine?: boolean; autoFocus?: boolean; required?: boolean },
+  props: FieldProps & {
+    inputMode?: 'numeric' | 'decimal';
+    machine?: boolean;
+    autoFocus?: boolean;
+    required?: boolean;
+    /** What is offered while it is typed; anything else may be typed as well. */
+    offered?: readonly string[];
+  },
 ) {
   const id = useId();
   return (
@@ -65,7 +72,15 @@ export function TextField(
         aria-required={props.required}
         aria-invalid={props.problem ? true : undefined}
         aria-describedby={describedBy(id, props)}
+        list={props.offered && `${id}-offered`}
       />
+      {props.offered && (
+        <datalist id={`${id}-offered`}>
+          {props.offered.map((one) => (
+            <option key={one} value={one} />
+          ))}
+        </datalist>
+      )}
     </Frame>
   );
 }

@@ -26,6 +26,10 @@ const FIGURES: readonly Figure[] = [
   { column: 'coverage_factor', title: 'k', said: 'k' },
 ];
 
+/** Longer tables are laid out on the screen when somebody scrolls there; about so high is each row. */
+const LONG = 500;
+const ROW_POINTS = 12.5;
+
 /** The table of readings, as many as are printed, and by which rule. */
 export function PaperReadingsTable({ readings, file }: { readings: ReadingsOnPaper; file: string }) {
   const { rows } = readings;
@@ -49,7 +53,10 @@ export function PaperReadingsTable({ readings, file }: { readings: ReadingsOnPap
           Note {noteOf.get(text)}: {text}
         </p>
       ))}
-      <div className="paper-readings-frame">
+      <div
+        className={rows.length > LONG ? 'paper-readings-long' : undefined}
+        style={rows.length > LONG ? { containIntrinsicHeight: `auto ${ROW_POINTS * rows.length}pt` } : undefined}
+      >
         <table className="paper-table paper-readings">
           <thead>
             <tr>
@@ -101,7 +108,7 @@ function Verdict({ verdict }: { verdict: string }) {
   if (standing === undefined) return 'Void';
   return (
     <>
-      <VerdictMark verdict={standing} /> {VERDICT_WORDS[standing]}
+      {standing !== 'pass' && <VerdictMark verdict={standing} />} {VERDICT_WORDS[standing]}
     </>
   );
 }

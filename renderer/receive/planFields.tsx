@@ -30,8 +30,10 @@ export interface PlanFieldsProps {
 }
 
 /** How many pieces are measured, where they are taken, and what decides. */
-export function PlanFields(props: PlanFieldsProps & { plan: Plan | null; series: Series | null; ofPart?: boolean }) {
-  const { draft, plan, field, set } = props;
+export function PlanFields(
+  props: PlanFieldsProps & { plan: Plan | null; series: Series | null; shape?: string | null; ofPart?: boolean },
+) {
+  const { draft, plan, field, set, shape = null } = props;
   const fields = { draft, field, set };
   return (
     <>
@@ -40,7 +42,8 @@ export function PlanFields(props: PlanFieldsProps & { plan: Plan | null; series:
         term="sampling-plan"
         {...field('planBy')}
         onChange={(value) => set('planBy', value)}
-        choices={PLANS}
+        choices={PLANS.filter(([by]) => by !== 'variables' || shape === null || draft.planBy === by)}
+        hint={shape === null ? undefined : `Mean and spread do not suit these lots. ${shape}`}
       />
       {draft.planBy === 'aql' && <AqlFields {...fields} series={props.series} ofPart={props.ofPart ?? false} />}
       {draft.planBy === 'agreed' && (

@@ -175,7 +175,7 @@ export function ReceiveScreen() {
 
         <fieldset>
           <legend>Sampling plan</legend>
-          <PlanFields draft={draft} plan={read.plan} series={series} field={text} set={set} />
+          <PlanFields draft={draft} plan={read.plan} series={series} shape={shape} field={text} set={set} />
           <div className="receive-meaning" aria-live="polite">
             {read.plan && read.size !== null ? (
               <>
@@ -187,7 +187,6 @@ export function ReceiveScreen() {
             )}
           </div>
           {read.plan && read.size !== null && <HowSure plan={read.plan} lotSize={read.size} />}
-          {draft.planBy === 'variables' && shape !== null && <p className="field-hint">{shape}</p>}
           <DecisionFields draft={draft} field={text} set={set} />
         </fieldset>
 

@@ -3,7 +3,7 @@ import type { RunSummary } from '../../core/contract/contract.ts';
 import type { Step } from '../../core/inspection/run.ts';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
-import { goTo } from '../route.ts';
+import { goTo, hashOf, type Route } from '../route.ts';
 import { useOverview } from '../station/station.tsx';
 import { formatCount } from '../words/count.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
@@ -60,7 +60,7 @@ export function RunsScreen() {
       {overview && overview.runs.length < overview.runCount && (
         <p className="quiet">
           These are {formatCount(overview.runs.length)} of {formatCount(overview.runCount)} runs: the latest, and those
-          to go on with.
+          to go on with. <a href={hashOf({ screen: 'history', query: '', trends: false })}>History</a> has all of them.
         </p>
       )}
       {overview && (
@@ -75,22 +75,29 @@ export function RunsScreen() {
 }
 
 /** What can be begun from here besides receiving a lot, and what it is for. */
-const BESIDES = [
-  ['s', 'study', 'Study the measurement', 'How much of the spread is the meter, the contact and the hand.'],
-  ['b', 'stress', 'Compare before and after', 'How far heat, load or soldering moved each piece.'],
-  ['p', 'parts', 'Parts', 'What a part number stands for, entered once.'],
-  ['c', 'continuity', 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
-] as const;
+const BESIDES: readonly (readonly [keyName: string, route: Route, words: string, what: string])[] = [
+  [
+    'h',
+    { screen: 'history', query: '', trends: false },
+    'History',
+    'All lots there were, found again, and how they went.',
+  ],
+  ['s', { screen: 'study' }, 'Study the measurement', 'How much of the spread is the meter, the contact and the hand.'],
+  ['b', { screen: 'stress' }, 'Compare before and after', 'How far heat, load or soldering moved each piece.'],
+  ['p', { screen: 'parts' }, 'Parts', 'What a part number stands for, entered once.'],
+  ['c', { screen: 'continuity' }, 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
+  ['r', { screen: 'record' }, 'The record', 'Where it is; checking it, backing it up, taking all of it along.'],
+];
 
 function Besides({ explained = false }: { explained?: boolean }) {
-  const ways = BESIDES.map(([keyName, screen, words, what]) => {
+  const ways = BESIDES.map(([keyName, route, words, what]) => {
     const action = (
-      <Action key={screen} keyName={keyName} onPress={() => goTo({ screen })}>
+      <Action key={keyName} keyName={keyName} onPress={() => goTo(route)}>
         {words}
       </Action>
     );
     return explained ? (
-      <li key={screen}>
+      <li key={keyName}>
         {action}
         <span className="quiet small">{what}</span>
       </li>

@@ -13,6 +13,11 @@ export function formatTime(at: string): string {
   return DAY_AND_TIME.format(new Date(at));
 }
 
+/** The day of a point in time (milliseconds since 1970) in this computer's own time, like `2 Mar 2026`. */
+export function formatDay(ms: number): string {
+  return DAY.format(ms);
+}
+
 /** A text with the points in time in it (ISO 8601 with offset) as {@link formatTime} writes them. */
 export function withTimes(text: string): string {
   return text.replace(/\d{4}-\d\d-\d\dT[\d:.]+(?:Z|[+-]\d\d:\d\d)/g, (at) => formatTime(at));

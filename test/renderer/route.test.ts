@@ -8,8 +8,13 @@ it.each<Route>([
   { screen: 'stress' },
   { screen: 'parts' },
   { screen: 'continuity' },
+  { screen: 'record' },
+  { screen: 'history', query: '', trends: false },
+  { screen: 'history', query: 'part=TF-4K7-1&from=2026-03-02', trends: false },
+  { screen: 'history', query: 'supplier=%C3%9Cber%26Co', trends: true },
   { screen: 'run', run: 12 },
   { screen: 'run', run: 12, view: 'lots' },
+  { screen: 'run', run: 12, view: 'story' },
   { screen: 'run', run: 12, view: 'print' },
 ])('a page loaded anew comes back to %o', (route) => {
   expect(routeOf(hashOf(route))).toEqual(route);
@@ -17,4 +22,5 @@ it.each<Route>([
 
 it('takes an address nobody knows for the start page', () => {
   expect(routeOf('#/studies')).toEqual({ screen: 'runs' });
+  expect(routeOf('#/historyof')).toEqual({ screen: 'runs' });
 });

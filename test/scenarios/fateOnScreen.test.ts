@@ -172,8 +172,11 @@ it('puts a lot on hold, goes on with it, and does not accept what its plan would
   await press('ArrowDown', 'ArrowDown');
   await tabTo(page, page.getByRole('textbox', { name: 'Reason' }));
   await page.keyboard.type('bent leads');
+  // Keys that come sooner after the screen than any hand are not taken for a decision.
+  await page.waitForTimeout(1000);
   await press('Enter');
   await page.locator('.certify-fate .fate', { hasText: 'Not accepted' }).waitFor();
+  await page.getByText('Not accepted although its plan would accept it.').waitFor();
   await page.getByText('Reason: bent leads.').waitFor();
   await look(page, 'fate-8-not-accepted-against-plan');
 });

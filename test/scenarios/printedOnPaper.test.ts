@@ -168,7 +168,11 @@ async function expectTable(page: Page, rows: Record<string, string>[]): Promise<
   const titles = await table.getByRole('columnheader').allTextContents();
   const shown: string[][] = await table
     .locator('tbody tr')
-    .evaluateAll((lines) => lines.map((line) => Array.from(line.children, (cell) => cell.textContent ?? '')));
+    .evaluateAll((lines) =>
+      lines.map((line) =>
+        Array.from(line.children as Iterable<{ textContent: string | null }>, ({ textContent }) => textContent ?? ''),
+      ),
+    );
   const COLUMNS: Record<string, string> = {
     'No.': 'item',
     Piece: 'piece',

@@ -54,6 +54,12 @@ function rowsIn(rows: Map<number, RunRow>, extents: Map<number, { last: number; 
     count: () => rows.size,
     of: (run) => rows.get(run) ?? null,
     find: () => ({ rows: latest(50), next: null, total: rows.size }),
+    page: () => ({ rows: latest(50), next: null }),
+    countOf: () => rows.size,
+    names: () => ({ parts: [], suppliers: [], inspectors: [] }),
+    trends: () => {
+      throw new Error('these rows have no trends');
+    },
     outcomesOf: () => [],
     lotsOf: () => latest(rows.size),
     stale: () => [...extents].filter(([run, { last }]) => last > (rows.get(run)?.upTo ?? 0)).map(([run]) => run),

@@ -46,7 +46,8 @@ const anyApproved = fc
   .constantFrom('C', 'b.', '')
   .map((approvedBy) => always({ type: 'decide-lot', disposition: 'accepted', by: 'B', reason: 'r', approvedBy }));
 
-const anyCorrection = fc.oneof(
+/** Corrects the decision or a fact, to what it is as well. */
+export const anyCorrection: fc.Arbitrary<Asked> = fc.oneof(
   fc
     .tuple(fc.constantFrom('accepted', 'not-accepted', 'on-hold'), fc.constantFrom(null, 'C', 'B'))
     .map(([disposition, approvedBy]) =>

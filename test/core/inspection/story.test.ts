@@ -9,7 +9,7 @@ import type { Run } from '../../../core/inspection/run.ts';
 import { type StoryKind, type StoryLine, storyOf, type Told } from '../../../core/inspection/story.ts';
 import { Problem } from '../../../core/problem/problem.ts';
 import { CHECKS } from '../../../core/readiness/check.ts';
-import { anyCommand, anyTerms, DECIDED } from './anyCommand.ts';
+import { anyCommand, anyCorrection, anyTerms, DECIDED } from './anyCommand.ts';
 import { badCheck, CAUTIONS, factsOfClaim, goodCheck, METER, SIMULATED, timeAt } from './walk.ts';
 
 type Asked = (run: Run) => Command[];
@@ -58,12 +58,17 @@ function begun(over: Partial<LotClaimInput> = {}, meter = METER): Walk {
   );
 }
 
-/** The numbers that a line of readings tells of. */
-function readingsOf({ words }: StoryLine): number[] {
-  const [, first, last] = /^Readings? ([\d\u00a0]+)(?: (?:to|and) ([\d\u00a0]+))? of /.exec(words) ?? [];
+/** The readings that a line tells of, and of which pieces they are. */
+function readingsOf({ words }: StoryLine): (readonly [reading: number, piece: number])[] {
+  const numbers = '([\\d\u00a0]+)(?: (?:to|and) ([\\d\u00a0]+))?';
+  const found = new RegExp(`^Readings? ${numbers} of (?:piece|turn)s? ${numbers}[:,.]`).exec(words) ?? [];
+  const [, reading, lastReading = reading, piece, lastPiece = piece] = found;
   const number = (text: string | undefined) => Number(text?.replaceAll('\u00a0', ''));
-  const from = number(first);
-  return Array.from({ length: (last ? number(last) : from) - from + 1 }, (_, index) => from + index);
+  expect(number(lastPiece) - number(piece), words).toBe(number(lastReading) - number(reading));
+  return Array.from({ length: number(lastReading) - number(reading) + 1 }, (_, index) => [
+    number(reading) + index,
+    number(piece) + index,
+  ]);
 }
 
 const events = <T extends InspectionEvent['type']>(walk: Walk, type: T) =>
@@ -72,48 +77,53 @@ const events = <T extends InspectionEvent['type']>(walk: Walk, type: T) =>
 describe('the story of any run', () => {
   it('mentions every reading once, and every reason that was given, in the order of the record', () => {
     fc.assert(
-      fc.property(fc.array(anyCommand, { maxLength: 60 }), anyTerms, (asked, terms) => {
-        const walk = begun(terms).go(...asked, DECIDED);
-        const { story } = walk;
-        const taken = story.filter(({ kind }) => kind === 'reading-taken').flatMap(readingsOf);
-        expect(taken).toEqual(events(walk, 'reading-taken').map((each) => each.reading));
+      fc.property(
+        fc.array(anyCommand, { maxLength: 60 }),
+        anyTerms,
+        fc.array(anyCorrection, { maxLength: 5 }),
+        (asked, terms, corrections) => {
+          const walk = begun(terms).go(...asked, DECIDED, ...corrections);
+          const { story } = walk;
+          const taken = story.filter(({ kind }) => kind === 'reading-taken').flatMap(readingsOf);
+          expect(taken).toEqual(events(walk, 'reading-taken').map(({ reading, piece }) => [reading, piece]));
 
-        // No entry is left out and none is told by two lines, but for what follows from it.
-        const places = story.filter(({ kind, words }) => kind !== 'readings-suspect' && !words.startsWith('Terms:'));
-        let next = walk.told[0]?.position ?? 0;
-        for (const { position, upTo, hash, kind } of places) {
-          if (kind !== 'lot-received') expect(position).toBe(next);
-          expect(hash).toBe(`hash ${upTo}`);
-          next = upTo + 1;
-        }
-        expect(next).toBe((walk.told.at(-1)?.position ?? 0) + 1);
-
-        for (const type of [
-          'reading-voided',
-          'lot-decided',
-          'decision-corrected',
-          'facts-corrected',
-          'hold-lifted',
-        ] as const) {
-          const words = walk.ofKind(type);
-          const happened = events(walk, type);
-          expect(words).toHaveLength(happened.length);
-          for (const [index, { by, reason }] of happened.entries()) {
-            expect(words[index]).toContain(reason.replace(/\.$/, ''));
-            expect(story.filter(({ kind }) => kind === type)[index]?.by).toBe(by);
+          // No entry is left out and none is told by two lines, but for what follows from it.
+          const places = story.filter(({ kind, words }) => kind !== 'readings-suspect' && !words.startsWith('Terms:'));
+          let next = walk.told[0]?.position ?? 0;
+          for (const { position, upTo, hash, kind } of places) {
+            if (kind !== 'lot-received') expect(position).toBe(next);
+            expect(hash).toBe(`hash ${upTo}`);
+            next = upTo + 1;
           }
-        }
-        for (const [index, { approvedBy }] of events(walk, 'lot-decided').entries()) {
-          if (approvedBy !== null)
-            expect(walk.ofKind('lot-decided')[index]).toContain(`${approvedBy} answers for it as well`);
-        }
-        // Each reading is said to be suspect where, and only where, it is.
-        const suspect = walk.ofKind('readings-suspect').flatMap(suspectsOf);
-        const found = walk.run?.readings.slice().flatMap((each) => (each.suspect ? [each.reading] : []));
-        expect(suspect.sort((a, b) => a - b)).toEqual(found);
-        for (const { words } of story) expect(words).not.toMatch(/undefined|null|NaN|\.\.$/);
-      }),
-      { numRuns: 150 },
+          expect(next).toBe((walk.told.at(-1)?.position ?? 0) + 1);
+
+          for (const type of [
+            'reading-voided',
+            'lot-decided',
+            'decision-corrected',
+            'facts-corrected',
+            'hold-lifted',
+          ] as const) {
+            const words = walk.ofKind(type);
+            const happened = events(walk, type);
+            expect(words).toHaveLength(happened.length);
+            for (const [index, { by, reason }] of happened.entries()) {
+              expect(words[index]).toContain(reason.replace(/\.$/, ''));
+              expect(story.filter(({ kind }) => kind === type)[index]?.by).toBe(by);
+            }
+          }
+          for (const [index, { approvedBy }] of events(walk, 'lot-decided').entries()) {
+            if (approvedBy !== null)
+              expect(walk.ofKind('lot-decided')[index]).toContain(`${approvedBy} answers for it as well`);
+          }
+          // Each reading is said to be suspect where, and only where, it is.
+          const suspect = walk.ofKind('readings-suspect').flatMap(suspectsOf);
+          const found = walk.run?.readings.slice().flatMap((each) => (each.suspect ? [each.reading] : []));
+          expect(suspect.sort((a, b) => a - b)).toEqual(found);
+          for (const { words } of story) expect(words).not.toMatch(/undefined|null|NaN|\.\.$/);
+        },
+      ),
+      { numRuns: 100 },
     );
   });
 });

@@ -15,7 +15,7 @@ const CONTINUED: InspectionEvent = { type: 'run-continued', at: '2026-03-02T14:0
 
 function alter(folder: string, sql: string): void {
   const forger = new Database(join(folder, RECORD_FILE));
-  forger.exec('DROP TRIGGER entry_is_never_changed; DROP TRIGGER entry_is_never_deleted');
+  forger.exec('DROP TRIGGER IF EXISTS entry_is_never_changed; DROP TRIGGER IF EXISTS entry_is_never_deleted');
   forger.exec(sql);
   forger.close();
 }
@@ -58,6 +58,8 @@ describe('the check of a record at its start', () => {
     keep(record, 1, await longRun(50));
     keep(record, 2, await longRun(51_000));
     record.close();
+    // So that the rows of its runs are made.
+    await openedStation(folder).close();
     alter(folder, "UPDATE entry SET event = replace(event, 'L-1', 'L-9') WHERE position = 1");
     const looked: number[] = [];
     const again = openRecord(folder);

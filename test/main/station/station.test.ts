@@ -350,7 +350,9 @@ describe('what a station refuses, losing nothing', () => {
     writeFileSync(taken, 'mine');
     expect(await problemOf(station.writeCertificate({ run, form: 'dot' }, taken))).toBe('certificate-exists');
     expect(readFileSync(taken, 'utf8')).toBe('mine');
-    expect(await problemOf(station.writeCertificate({ run, form: 'dot' }, join(taken, 'below.csv')))).toBe('certificate-unwritable');
+    expect(await problemOf(station.writeCertificate({ run, form: 'dot' }, join(taken, 'below.csv')))).toBe(
+      'certificate-unwritable',
+    );
     const { file } = await station.writeCertificate({ run, form: 'dot' }, join(folder, 'new.csv'));
     expect(readdirSync(dirname(file)).filter((name) => name.endsWith('.part'))).toEqual([]);
   });
@@ -360,7 +362,10 @@ describe('what a station refuses, losing nothing', () => {
     const station = openedStation(folder);
     const run = await receive(station);
     await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting' });
-    const { file } = await station.writeCertificate({ run, form: 'dot' }, relative(process.cwd(), join(folder, 'mine.csv')));
+    const { file } = await station.writeCertificate(
+      { run, form: 'dot' },
+      relative(process.cwd(), join(folder, 'mine.csv')),
+    );
     expect(isAbsolute(file)).toBe(true);
     expect((await station.ask('read-certificate', { run })).file).toBe(file);
     writeFileSync(file, 'tampered');
