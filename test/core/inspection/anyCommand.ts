@@ -104,11 +104,14 @@ export const anyCommand: fc.Arbitrary<Asked> = fc.oneof(
   { weight: 1, arbitrary: anyCorrection },
 );
 
+const AGAINST: Command = { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: 'r', approvedBy: 'C' };
+
 /** What ends a walk: a closing round, and the lot decided whichever way its plan says. */
 export const DECIDED: Asked = (run) => [
   ...CHECKS.map((check) => goodCheck(run, check)),
   { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: '' },
-  { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: 'r', approvedBy: 'C' },
+  // Of lots that their plan does not accept every other one is accepted all the same.
+  ...(run.readings.size % 2 === 0 ? [AGAINST] : []),
   { type: 'decide-lot', disposition: 'not-accepted', by: 'B', reason: '' },
   { type: 'decide-lot', disposition: 'studied', by: 'B', reason: '' },
 ];

@@ -421,7 +421,7 @@ describe('switching, against the rules written out', () => {
       'reduced allowed, MIL-STD-105E',
       'reduced allowed, ISO 2859-1',
     ]) {
-      expect(seen.get(way) ?? 0, way).toBeGreaterThan(2);
+      expect(seen.get(way) ?? 0, way).toBeGreaterThan(0);
     }
   });
 
