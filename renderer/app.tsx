@@ -2,6 +2,7 @@ import { lazy, Suspense } from 'react';
 import type { MeterLink } from '../core/contract/contract.ts';
 import { OPEN_STATION } from '../core/contract/contract.ts';
 import { problem } from '../core/problem/problem.ts';
+import { HistoryScreen } from './history/historyScreen.tsx';
 import { SimulatedMark } from './lotCard/lotCard.tsx';
 import { ReceiveScreen } from './receive/receiveScreen.tsx';
 import { hashOf, type Route, useRoute } from './route.ts';
@@ -19,7 +20,6 @@ const StudyScreen = lazy(() => import('./study/studyScreen.tsx'));
 const StressScreen = lazy(() => import('./stress/stressScreen.tsx'));
 const PartsScreen = lazy(() => import('./parts/partsScreen.tsx'));
 const ContinuityScreen = lazy(() => import('./continuity/continuityScreen.tsx'));
-const HistoryScreen = lazy(() => import('./history/historyScreen.tsx'));
 const RecordScreen = lazy(() => import('./record/recordScreen.tsx'));
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
@@ -59,12 +59,12 @@ function Screen({ route }: { route: Route }) {
     <>
       {route.screen === 'runs' && <RunsScreen />}
       {route.screen === 'receive' && <ReceiveScreen />}
+      {route.screen === 'history' && <HistoryScreen query={route.query} trends={route.trends} />}
       <Suspense fallback={<main className="lone" aria-busy="true" aria-label="Reelohm" />}>
         {route.screen === 'study' && <StudyScreen />}
         {route.screen === 'stress' && <StressScreen />}
         {route.screen === 'parts' && <PartsScreen />}
         {route.screen === 'continuity' && <ContinuityScreen />}
-        {route.screen === 'history' && <HistoryScreen query={route.query} trends={route.trends} />}
         {route.screen === 'record' && <RecordScreen />}
       </Suspense>
       {route.screen === 'run' && <RunDesk key={route.run} number={route.run} view={route.view} />}

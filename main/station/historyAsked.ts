@@ -16,7 +16,7 @@ import { asTheyAreNow } from './recordAsked.ts';
 type Asked = 'history' | 'history-names' | 'history-trends' | 'export-history';
 
 /** Rows of one page of an export: a meter that is being read meanwhile waits no longer than that. */
-const AT_ONE_GO = 500;
+const AT_ONE_GO = 250;
 
 interface Surroundings {
   record: Record;

@@ -15,7 +15,7 @@ import './historyScreen.css';
 const Trends = lazy(() => import('./trends.tsx'));
 
 /** All runs there were: found by what stands in the address, as rows, or as the way they went. */
-export default function HistoryScreen({ query, trends }: { query: string; trends: boolean }) {
+export function HistoryScreen({ query, trends }: { query: string; trends: boolean }) {
   const place = useRef<HTMLDivElement>(null);
   const [isExporting, setIsExporting] = useState(false);
   const { words, leftOut } = wordsOf(query);

@@ -20,7 +20,7 @@ export interface Trend {
 
 const DAY_MILLISECONDS = 86_400_000;
 /** With more dots than this they are smaller. */
-const MANY = 300;
+const MANY = 60;
 /** Half the length of a limit's stroke, in pixels. */
 const STROKE = 5;
 
@@ -45,7 +45,7 @@ export function TrendChart({ trend, points }: { trend: Trend; points: readonly T
 
 function Dots(props: { points: readonly TrendPoint[]; of: Trend['of']; limits: boolean; places: PlotPlaces }) {
   const { points, of, limits, places } = props;
-  const radius = points.length > MANY ? 2.5 : 4.5;
+  const radius = points.length > MANY ? 3 : 4.5;
   const stroke = (point: TrendPoint, at: number | null) =>
     at === null ? '' : `M${(places.x(point.receivedMs) - STROKE).toFixed(1)} ${places.y(at).toFixed(1)}h${2 * STROKE}`;
   const open = ({ target }: MouseEvent) => {

@@ -116,9 +116,11 @@ function Drawn({ trends, ofBoth }: { trends: LotTrends; ofBoth: boolean }) {
             );
           })}
         </div>
-        <ChartTable title={isMonthly ? 'Table of the months' : 'Table of the lots'}>
-          {() => <TrendTable points={points} unit={unit} />}
-        </ChartTable>
+        <div className="chart-foot">
+          <ChartTable title={isMonthly ? 'Table of the months' : 'Table of the lots'}>
+            {() => <TrendTable points={points} unit={unit} />}
+          </ChartTable>
+        </div>
       </Block>
       {ofBoth && by === 'lot' && <LotToLotBlock points={points} />}
     </>

@@ -65,7 +65,9 @@ export function RunsScreen() {
       )}
       {overview && (
         <footer className="runs-foot small quiet">
-          <p>Record: {overview.recordFile}</p>
+          <p>
+            <a href={hashOf({ screen: 'record' })}>Record</a>: {overview.recordFile}
+          </p>
           <p>Certificates: {overview.certificateFolder}</p>
           <p>Reelohm {overview.version}</p>
         </footer>
@@ -86,7 +88,6 @@ const BESIDES: readonly (readonly [keyName: string, route: Route, words: string,
   ['b', { screen: 'stress' }, 'Compare before and after', 'How far heat, load or soldering moved each piece.'],
   ['p', { screen: 'parts' }, 'Parts', 'What a part number stands for, entered once.'],
   ['c', { screen: 'continuity' }, 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
-  ['r', { screen: 'record' }, 'The record', 'Where it is; checking it, backing it up, taking all of it along.'],
 ];
 
 function Besides({ explained = false }: { explained?: boolean }) {

@@ -174,6 +174,8 @@ it('checks, backs up and exports the record by keys', { timeout: 240_000 }, asyn
   const data = temporaryFolder();
   await lotsIn(data);
   const { page, press } = await openStation(test, 'light', data);
+  await press('h');
+  await page.getByRole('heading', { name: 'History' }).waitFor();
   await press('r');
   await page.getByRole('heading', { name: 'The record' }).waitFor();
   await page.getByText('None was made here.').waitFor();
@@ -199,6 +201,7 @@ it('checks, backs up and exports the record by keys', { timeout: 240_000 }, asyn
   expect.soft(await whatIsCut(page)).toEqual([]);
   await page.reload();
   await page.getByText(/Intact .*, [\d\s]+entries/).waitFor();
-  await press('h');
-  await page.getByRole('heading', { name: 'History' }).waitFor();
+  await press('Escape');
+  await page.getByRole('link', { name: 'Record' }).click();
+  await page.getByRole('heading', { name: 'The record' }).waitFor();
 });

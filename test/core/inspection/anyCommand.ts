@@ -110,8 +110,8 @@ const AGAINST: Command = { type: 'decide-lot', disposition: 'accepted', by: 'B',
 export const DECIDED: Asked = (run) => [
   ...CHECKS.map((check) => goodCheck(run, check)),
   { type: 'decide-lot', disposition: 'accepted', by: 'B', reason: '' },
-  // Of lots that their plan does not accept every other one is accepted all the same.
-  ...(run.readings.size % 2 === 0 ? [AGAINST] : []),
+  // Of lots that their plan does not accept a part is accepted all the same.
+  ...(run.stopping === 'never' ? [AGAINST] : []),
   { type: 'decide-lot', disposition: 'not-accepted', by: 'B', reason: '' },
   { type: 'decide-lot', disposition: 'studied', by: 'B', reason: '' },
 ];

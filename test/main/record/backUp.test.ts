@@ -24,7 +24,7 @@ async function busyStation() {
   keep(record, 1, await longRun(20_000));
   record.close();
   const station = openedStation(folder);
-  const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 4000, accept: 1 }) });
+  const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 4000, accept: 3999 }) });
   await readyBench(station, run);
   return { folder, station, run };
 }

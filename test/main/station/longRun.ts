@@ -30,7 +30,11 @@ export async function longRun(readings: number, lot = 'L-1'): Promise<Inspection
     const raw = `+${Number(ohms).toExponential(6).replace('e+', 'E+0')}`;
     return { ...first, reading: index + 1, piece: index + 1, ohms, raw };
   });
-  return [...begun, ...taken, { type: 'lot-decided', at: first.at, disposition: 'on-hold', by: BY, reason: 'waiting', approvedBy: null }];
+  return [
+    ...begun,
+    ...taken,
+    { type: 'lot-decided', at: first.at, disposition: 'on-hold', by: BY, reason: 'waiting', approvedBy: null },
+  ];
 }
 
 /** Keeps entries in a record as a run of it. */
