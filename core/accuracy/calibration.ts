@@ -21,9 +21,12 @@ export interface Calibrated {
  * @param at ISO 8601 with offset
  */
 export function calibrationAt({ identity, data }: Calibrated, at: string): Calibration {
-  if (identity.simulated) return { state: 'in-date', why: 'the simulated bench needs no calibration' };
+  return calibrationOn(identity.simulated, data, at.slice(0, 10));
+}
+
+const calibrationOn = rememberLast((simulated: boolean, data: MeterData | null, today: string): Calibration => {
+  if (simulated) return { state: 'in-date', why: 'the simulated bench needs no calibration' };
   if (data === null) return { state: 'unknown', why: 'no calibration of this meter is known' };
-  const today = at.slice(0, 10);
   const { date, due, certificate } = data.calibration;
   const valid = dayAfter(date, data.validDays);
   if (today < date) return { state: 'overdue', why: `the calibration is dated ${date}, a day that is still to come` };
@@ -35,9 +38,9 @@ export function calibrationAt({ identity, data }: Calibrated, at: string): Calib
     };
   }
   return { state: 'in-date', why: `calibrated on ${date}, certificate ${certificate}, due on ${due}` };
-}
+});
 
 /** The calendar day so many days after another. */
-const dayAfter = rememberLast((day: string, days: number): string =>
-  new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10),
-);
+function dayAfter(day: string, days: number): string {
+  return new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
+}

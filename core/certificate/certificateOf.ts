@@ -7,6 +7,7 @@ import { signed, unsigned, writeUnsigned } from './closedFile.ts';
 import { cellsOf } from './csv.ts';
 import type { Form } from './form.ts';
 import { type About, rowsOf } from './rowsOf.ts';
+import type { Sha256 } from './sha256.ts';
 import type { Signer } from './signature.ts';
 
 /**
@@ -14,6 +15,7 @@ import type { Signer } from './signature.ts';
  * Returns the digest that is to be signed.
  * @param put takes each chunk of bytes
  * @param tell told of readings and figures as they are written
+ * @param hash a SHA-256 just begun, where there is a quick one
  * @throws problems run-undecided; and those of `mustBeProven` for a lot that was decided before checks of the bench were
  *   recorded, which no certificate of this format can say
  */
@@ -23,8 +25,9 @@ export function writeCertificate(
   form: Form,
   put: (chunk: Uint8Array) => void,
   tell: TellProgress = TELL_NOBODY,
+  hash?: Sha256,
 ): string {
-  return writeUnsigned(rowsFor(run, about, tell), CERTIFICATE, form, put);
+  return writeUnsigned(rowsFor(run, about, tell), CERTIFICATE, form, put, hash);
 }
 
 /** The same as one text, signed: the whole of the file, to be kept as UTF-8. @throws problems of writeCertificate */

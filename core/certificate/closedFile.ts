@@ -1,8 +1,8 @@
-import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import type { Problem } from '../problem/problem.ts';
 import { BLOCK, blocksOf, type FileBytes } from './fileBytes.ts';
 import { type Form, lineOf, SEPARATORS } from './form.ts';
+import { type Sha256, sha256Anywhere } from './sha256.ts';
 import { type Signer, signedMessage } from './signature.ts';
 import { textOf } from './utf8.ts';
 
@@ -56,15 +56,16 @@ export function unsigned(rows: Iterable<readonly string[]>, format: ClosedFormat
  * Writes a file up to and with its digest row, chunk by chunk, each a whole number of lines. What is digested is always the form
  * `dot`. Returns the digest.
  * @param rows without header, as cells @param put takes each chunk; it is its own from then on
+ * @param hash just begun
  */
 export function writeUnsigned(
   rows: Iterable<readonly string[]>,
   format: ClosedFormat,
   form: Form,
   put: (chunk: Uint8Array) => void,
+  hash: Sha256 = sha256Anywhere(),
 ): string {
   const { isNumeric } = format;
-  const hash = sha256.create();
   let lines: string[] = [];
   let digested: string[] = [];
   let length = 0;
@@ -86,7 +87,7 @@ export function writeUnsigned(
   add(format.columns);
   for (const cells of rows) add(cells);
   flush();
-  const digest = bytesToHex(hash.digest());
+  const digest = hash.hex();
   put(utf8ToBytes(digestRow(digest, format, form)));
   return digest;
 }
@@ -157,20 +158,23 @@ const LF = 10;
  * lines there are before that.
  */
 export function digestsOf(file: FileBytes, before: number): { whole: string; body: string; lines: number } {
-  const hash = sha256.create();
+  const hash = (file.sha256 ?? sha256Anywhere)();
   let lines = 0;
   for (const block of blocksOf(file, 0, before)) {
     hash.update(block);
     for (let at = block.indexOf(LF); at >= 0; at = block.indexOf(LF, at + 1)) lines++;
   }
-  const body = bytesToHex(hash.clone().digest());
+  const body = hash.copy().hex();
   for (const block of blocksOf(file, before, file.size)) hash.update(block);
-  return { whole: bytesToHex(hash.digest()), body, lines };
+  return { whole: hash.hex(), body, lines };
 }
 
 /** SHA-256 in hex of a file's rows as the form `dot` writes them. @param rows as that form has their cells, header included */
-export function digestOfRows(rows: Iterable<readonly string[]>, { isNumeric }: ClosedFormat): string {
-  const hash = sha256.create();
+export function digestOfRows(
+  rows: Iterable<readonly string[]>,
+  { isNumeric }: ClosedFormat,
+  hash: Sha256 = sha256Anywhere(),
+): string {
   let text = '';
   for (const cells of rows) {
     text += lineOf(cells, 'dot', isNumeric);
@@ -178,7 +182,8 @@ export function digestOfRows(rows: Iterable<readonly string[]>, { isNumeric }: C
     hash.update(utf8ToBytes(text));
     text = '';
   }
-  return bytesToHex(hash.update(utf8ToBytes(text)).digest());
+  hash.update(utf8ToBytes(text));
+  return hash.hex();
 }
 
 /** A cell's content as a message quotes it: not all of an endless one. */

@@ -18,8 +18,18 @@ function cellOf(column: Column, value: string): string {
 
 /** The cells of a row as they stand in the file. */
 export function cellsOf(row: Row): string[] {
-  return COLUMNS.map((column) => cellOf(column, row[column] ?? ''));
+  const cells = EMPTY.slice();
+  for (const column in row) {
+    const value = row[column as Column];
+    if (value !== undefined) cells[PLACES[column as Column]] = cellOf(column as Column, value);
+  }
+  return cells;
 }
+
+const EMPTY = COLUMNS.map(() => '');
+
+/** Where each column stands in a row. */
+export const PLACES = Object.fromEntries(COLUMNS.map((column, place) => [column, place])) as Record<Column, number>;
 
 /** The value of one cell as it was meant. */
 export function meantBy(column: Column, cell: string): string {

@@ -7,8 +7,8 @@ const [CR, LF, QUOTE] = [13, 10, 34];
 /** No row is as long; a quote that is never closed must not gather the whole of an endless file. */
 const LONGEST_ROW = 1_048_576;
 
-/** So many rows are parsed in one go: where one of them has a quote, all of them by the library. */
-const ROWS_TOGETHER = 32;
+/** So many rows without a quote are split in one go. */
+const ROWS_TOGETHER = 64;
 
 /**
  * The rows of a CSV file (RFC 4180, CRLF) one after the other, as cells: no more of the file than a block is held. Rows without a
@@ -25,7 +25,8 @@ export function* csvRows(file: FileBytes, from: number, to: number, separator: s
       yield* cellsOf(bytes.subarray(end, rows.end), rows.hasQuotes, separator);
       end = rows.end;
     }
-    begun = bytes.slice(end);
+    // A copy: the bytes of a block hold until the next is asked for.
+    begun = Uint8Array.from(bytes.subarray(end));
     if (begun.length > LONGEST_ROW) throw new Error('a row, or a cell in quotes, has no end');
   }
   if (begun.length > 0) throw new Error('the last row has no line end, or a quote is not closed');
@@ -38,25 +39,27 @@ function joined(first: Uint8Array, second: Uint8Array): Uint8Array {
   return both;
 }
 
-/** Where whole rows end in bytes that begin with a row, some of them together, and whether there is any quote among them. */
+/** Where whole rows end in bytes that begin with a row: some of them together that have no quote, each by itself that has one. */
 function* rowsTogether(bytes: Uint8Array): Generator<{ end: number; hasQuotes: boolean }> {
   let isQuoted = false;
   let hasQuotes = false;
-  let last = { end: 0, hasQuotes: false, rows: 0 };
+  let end = 0;
+  let rows = 0;
   for (let place = 0; place < bytes.length; place++) {
     const byte = bytes[place];
     if (byte === QUOTE) {
       isQuoted = !isQuoted;
       hasQuotes = true;
     } else if (byte === LF && !isQuoted && bytes[place - 1] === CR) {
-      last = { end: place + 1, hasQuotes, rows: last.rows + 1 };
-      if (last.rows < ROWS_TOGETHER) continue;
-      yield last;
-      last = { end: last.end, hasQuotes: false, rows: 0 };
+      if (hasQuotes && rows > 0) yield { end, hasQuotes: false };
+      end = place + 1;
+      rows = hasQuotes ? 0 : (rows + 1) % ROWS_TOGETHER;
+      // A count of 0 is that of rows that have just been given.
+      if (rows === 0) yield { end, hasQuotes };
       hasQuotes = false;
     }
   }
-  if (last.rows > 0) yield last;
+  if (rows > 0) yield { end, hasQuotes: false };
 }
 
 function cellsOf(bytes: Uint8Array, hasQuotes: boolean, separator: string): Iterable<string[]> {

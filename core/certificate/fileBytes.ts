@@ -1,8 +1,12 @@
+import type { Sha256 } from './sha256.ts';
+
 /** The bytes of a file, wherever they lie: a file of any length is read piece by piece. */
 export interface FileBytes {
   readonly size: number;
-  /** The bytes at places from `from` to before `to`, both inside the file. Whoever asks does not change them. */
+  /** The bytes at places from `from` to before `to`, both inside the file. Whoever asks does not change them, and is done with them before asking again. */
   slice(from: number, to: number): Uint8Array;
+  /** Begins a SHA-256, where whoever has the file has a quick one. */
+  readonly sha256?: () => Sha256;
 }
 
 /** Bytes that are in memory already. */

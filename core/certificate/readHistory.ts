@@ -3,11 +3,18 @@ import { apply } from '../inspection/apply.ts';
 import { type Command, decide } from '../inspection/decide.ts';
 import { CORRECTABLE, type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { positionsAreKnown } from '../inspection/positionTaken.ts';
+import { Readings } from '../inspection/readings.ts';
 import type { Run } from '../inspection/run.ts';
 import { Problem } from '../problem/problem.ts';
 import { CHECKS, foundWhat, outcome, type ReferenceFacts, referenceFacts, type Shown } from '../readiness/check.ts';
 import { readMeter } from './readMeter.ts';
 import type { FileRow, RowReader } from './rowReader.ts';
+
+/**
+ * Readings are packed soon: those that wait are so few that the engine throws them away while they are young, instead of keeping
+ * them with what lasts.
+ */
+const PAGE = 256;
 
 /**
  * Lets the run happen again as its rows say: each row becomes the command it came from, with what was put in (meter texts,
@@ -16,7 +23,7 @@ import type { FileRow, RowReader } from './rowReader.ts';
  * @throws problem certificate-broken with the row where the run could not have gone this way
  */
 export function readHistory(rows: RowReader, received: Run): Run {
-  let run = received;
+  let run: Run = { ...received, readings: Readings.of([], PAGE) };
   const happen = (row: FileRow, events: readonly InspectionEvent[]) => {
     for (const event of events) run = row.holds(() => apply(run, event));
   };

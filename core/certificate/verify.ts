@@ -3,6 +3,7 @@ import type { Disposition } from '../inspection/event.ts';
 import { isPractice, type Run } from '../inspection/run.ts';
 import { Problem, type ProblemCode } from '../problem/problem.ts';
 import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
+import { planSource } from '../sampling/planWords.ts';
 import { formatTolerance } from '../window/parseTolerance.ts';
 import { CERTIFICATE } from './certificateFormat.ts';
 import { cellsOf } from './csv.ts';
@@ -154,15 +155,13 @@ function wordsFor(run: Run, decided: Decision, publicKey: string): string[] {
 }
 
 function planWords({ plan, lot, positions }: Run): string {
-  const { choice, sampleSize, accept, reject } = plan;
+  const { choice, sampleSize, accept, reject, further, variables } = plan;
   if (choice.kind === 'study') {
     return `Study (${choice.design}) of ${choice.pieces} pieces in ${sampleSize} turns, in the order that follows from seed ${choice.seed}`;
   }
-  const chosen =
-    choice.kind === 'aql'
-      ? `a lot of ${lot.size}, level ${choice.level}, AQL ${choice.aql} (MIL-STD-105E, Table II-A)`
-      : `agreed numbers for a lot of ${lot.size}`;
-  return `Sample ${sampleSize}, Ac ${accept}, Re ${reject}, from ${chosen}${positionsWords(positions)}`;
+  const numbers = variables === null ? `Ac ${accept}, Re ${reject}` : `k ${variables.k}`;
+  const more = further && `, with ${further.sampleSize} further pieces Ac ${further.accept}, Re ${further.reject}`;
+  return `Sample ${sampleSize}, ${numbers}${more ?? ''}, for a lot of ${lot.size}. ${planSource(plan)}${positionsWords(positions)}`;
 }
 
 function positionsWords(positions: Run['positions']): string {

@@ -6,8 +6,9 @@ import { type Problem, problem } from '../problem/problem.ts';
  * `where` names the whole, like a file or a request.
  */
 export function invalid(where: string, error: z.ZodError): Problem {
-  const issue = error.issues[0];
-  if (!issue) return problem('input-invalid', where, 'not valid');
+  const [first] = error.issues;
+  if (!first) return problem('input-invalid', where, 'not valid');
+  const issue = meantBy(first);
   if (issue.code === 'unrecognized_keys') {
     const field = [...issue.path, issue.keys[0]].join('.');
     return problem('input-invalid', where, `"${field}" is not a field that is known here`);
@@ -15,6 +16,19 @@ export function invalid(where: string, error: z.ZodError): Problem {
   const path = issue.path.join('.');
   const fault = faultOf(issue);
   return problem('input-invalid', where, path === '' ? fault : `"${path}" ${fault}`);
+}
+
+/** Of a union the fault in the one branch that is meant, since its fields are there and no others; else that none fits. */
+function meantBy(issue: z.core.$ZodIssue): z.core.$ZodIssue {
+  if (issue.code !== 'invalid_union') return issue;
+  const meant = issue.errors.filter((faults) => faults.length > 0 && faults.every(isInside));
+  const [fault] = meant.length === 1 ? (meant[0] ?? []) : [];
+  return fault ? meantBy({ ...fault, path: [...issue.path, ...fault.path] }) : issue;
+}
+
+/** A fault of what stands in a field that is there. */
+function isInside({ path, message }: z.core.$ZodIssue): boolean {
+  return path.length > 1 || (path.length === 1 && !message.endsWith('received undefined'));
 }
 
 /** The kinds of value by the names people have for them. */

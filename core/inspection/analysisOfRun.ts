@@ -26,9 +26,9 @@ export function analysisOfRun(run: Pick<Run, 'readings' | 'window' | 'lot' | 'po
   count: number;
   readonly valued: readonly Valued[];
 } {
-  const { values, positions } = columnsOf(run);
+  const { values, positions, digit } = columnsOf(run);
   const options = {
-    resolution: usualDigit(valuedIn(run)),
+    resolution: digit,
     lotSize: run.lot.size,
     positions,
     positionsKnown: positionsAreKnown(run),
@@ -42,12 +42,21 @@ export function analysisOfRun(run: Pick<Run, 'readings' | 'window' | 'lot' | 'po
   };
 }
 
+interface Columns {
+  values: Float64Array;
+  positions: Float64Array;
+  /** See {@link usualDigit}. */
+  digit: number | null;
+}
+
 /** Values and places of the readings that count and have a value, along the reel. */
-function columnsOf({ readings }: Pick<Run, 'readings'>): { values: Float64Array; positions: Float64Array } {
+function columnsOf({ readings }: Pick<Run, 'readings'>): Columns {
   const [values, positions] = [new Float64Array(readings.size), new Float64Array(readings.size)];
   let count = 0;
   let inOrder = true;
-  for (const { place, value } of valuedIn({ readings })) {
+  const digits = new Digits();
+  for (const { raw, place, value } of valuedIn({ readings })) {
+    digits.add(raw);
     if (count > 0 && place < (positions[count - 1] as number)) inOrder = false;
     values[count] = value;
     // An open piece has no value, but it has its place.
@@ -55,12 +64,13 @@ function columnsOf({ readings }: Pick<Run, 'readings'>): { values: Float64Array;
     count++;
   }
   const columns = { values: values.subarray(0, count), positions: positions.subarray(0, count) };
-  if (inOrder) return columns;
+  const digit = digits.usual;
+  if (inOrder) return { ...columns, digit };
   const places = columns.positions;
   const order = Uint32Array.from(places, (_, index) => index);
   order.sort((a, b) => (places[a] as number) - (places[b] as number) || a - b);
   const ordered = (column: Float64Array) => Float64Array.from(order, (index) => column[index] as number);
-  return { values: ordered(columns.values), positions: ordered(places) };
+  return { values: ordered(columns.values), positions: ordered(places), digit };
 }
 
 /** The limits of a window for statistics only; verdicts are decided in exact decimals. */
@@ -84,11 +94,22 @@ function* valuedIn({ readings }: Pick<Run, 'readings'>): Generator<Valued> {
 
 /** What the last digit of most readings is worth; null where it cannot be told. A stray piece may be read on another range. */
 export function usualDigit(valued: Iterable<Pick<Valued, 'raw'>>): number | null {
-  const times = new Map<string, number>();
-  for (const { raw } of valued) {
+  const digits = new Digits();
+  for (const { raw } of valued) digits.add(raw);
+  return digits.usual;
+}
+
+/** How many readings end at which digit. */
+class Digits {
+  readonly #times = new Map<string, number>();
+
+  add(raw: string): void {
     const digit = resolutionOfRaw(raw);
-    if (digit !== null) times.set(digit, (times.get(digit) ?? 0) + 1);
+    if (digit !== null) this.#times.set(digit, (this.#times.get(digit) ?? 0) + 1);
   }
-  const [usual] = [...times].sort((a, b) => b[1] - a[1] || Number(b[0]) - Number(a[0]));
-  return usual === undefined ? null : Number(usual[0]);
+
+  get usual(): number | null {
+    const [usual] = [...this.#times].sort((a, b) => b[1] - a[1] || Number(b[0]) - Number(a[0]));
+    return usual === undefined ? null : Number(usual[0]);
+  }
 }

@@ -69,11 +69,23 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       return { ...noted(run, { kind: 'override', by, at, reason }), overridden: { by, at, reason } };
     }
     case 'reading-taken': {
-      const { type, said, ...reading } = event;
-      const { piece, position } = event;
+      const { at, reading, piece, position, raw, ohms, zeroOhms, temperatureOhms, uncertainty, verdict } = event;
       return {
         ...run,
-        readings: run.readings.push({ ...reading, voided: null, suspect: null }),
+        readings: run.readings.push({
+          at,
+          reading,
+          piece,
+          position,
+          raw,
+          ohms,
+          zeroOhms,
+          temperatureOhms,
+          uncertainty,
+          verdict,
+          voided: null,
+          suspect: null,
+        }),
         tally: count(run.tally, kindOf(run, event), 1),
         taken: position === null ? run.taken : run.taken.set(position, piece),
         said: stillSaid(run.said, piece, position),

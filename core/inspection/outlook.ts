@@ -1,13 +1,15 @@
+import { formatCount } from '../quantity/formatCount.ts';
 import { shapeForVariables } from '../sampling/shapeForVariables.ts';
 import { judgeByVariables } from '../sampling/variablesJudgement.ts';
 import { sortedOf } from '../statistics/values.ts';
+import { conforms } from '../window/judge.ts';
 import { limitsOf, usualDigit, valuedOf } from './analysisOfRun.ts';
-import type { Run } from './run.ts';
+import { counts, type Run } from './run.ts';
 
 /** What the plan says of the lot by now; `studied` is a study with all its readings, which says nothing of a lot. */
 export type Outlook = 'undecided' | 'accept' | 'not-accept' | 'studied';
 
-type Measured = Pick<Run, 'tally' | 'plan' | 'readings' | 'window' | 'classA' | 'stopping'>;
+type Measured = Pick<Run, 'tally' | 'plan' | 'readings' | 'again' | 'window' | 'classA' | 'stopping'>;
 
 /** How the lot stands by its plan. */
 export interface Standing {
@@ -42,6 +44,9 @@ export function wantedPieces(run: Measured): number {
  *   that needs.
  * - Pieces of class A have an acceptance number of their own beside all that.
  * - Measuring ends early only as far as the lot's `stopping` says.
+ *
+ * Where a reading of the sample is made void or suspect while further pieces are measured, the sample alone is asked again when it is
+ * complete: what its pieces show decides, not the order in which they were measured.
  */
 export function standingOf(run: Measured): Standing {
   const { tally, plan } = run;
@@ -50,49 +55,86 @@ export function standingOf(run: Measured): Standing {
     return { ...PLAIN, outlook: studied ? 'studied' : 'undecided', wanted: plan.sampleSize };
   }
   const { further, sampleSize } = plan;
-  if (plan.variables !== null && tally.counted <= sampleSize) {
-    const found = byVariables(run);
+  const sample = sampleOf(run);
+  if (plan.variables !== null) {
+    const found = byVariables(run, sample);
     if (found !== null) return found;
   }
-  const first = { accept: plan.accept, reject: plan.reject, wanted: sampleSize };
-  if (further === null) return counting(run, first);
-  const both = { accept: further.accept, reject: further.reject, wanted: sampleSize + further.sampleSize };
+  if (further === null) return counting(run, { reject: plan.reject, wanted: sampleSize });
+  const both = { reject: further.reject, wanted: sampleSize + further.sampleSize };
   if (further.kind === 'attributes') {
     const why = plan.variables === null ? null : variablesOf(run).why;
     return { ...counting(run, both), further: true, why };
   }
-  const decides = tally.nonconforming <= first.accept || tally.nonconforming >= first.reject;
-  if (tally.counted < sampleSize || (tally.counted === sampleSize && decides)) return firstSample(run, first);
+  const decides = sample.nonconforming <= plan.accept || sample.nonconforming >= plan.reject;
+  if (sample.left > 0 || decides) return firstSample(run, sample);
   return { ...counting(run, both), further: true };
 }
 
 const PLAIN = { further: false, certain: null, why: null } as const;
 
+/** The pieces of the sample alone, without further ones. */
+interface Sample {
+  /** How many of them are to be measured yet, or again. */
+  left: number;
+  nonconforming: number;
+  /** Further pieces whose reading counts. */
+  further: number;
+}
+
+function sampleOf({ tally, again, readings, plan: { sampleSize } }: Measured): Sample {
+  const begun = tally.counted + again.length;
+  const { nonconforming } = tally;
+  if (begun <= sampleSize) return { left: sampleSize - tally.counted, nonconforming, further: 0 };
+  const left = again.filter((piece) => piece <= sampleSize).length;
+  const further = begun - sampleSize - (again.length - left);
+  return { left, nonconforming: nonconforming - nonconformingFurther(readings, sampleSize), further };
+}
+
+const furtherFound = new WeakMap<Run['readings'], number>();
+
+/** Further pieces that do not conform; none of them can be among the first readings, as many as the sample has pieces. */
+function nonconformingFurther(readings: Run['readings'], sampleSize: number): number {
+  const known = furtherFound.get(readings);
+  if (known !== undefined) return known;
+  let found = 0;
+  for (const reading of readings.judged(sampleSize)) {
+    if (reading.piece > sampleSize && counts(reading) && !conforms(reading.verdict)) found++;
+  }
+  furtherFound.set(readings, found);
+  return found;
+}
+
+/** The first of two samples: between its numbers it decides nothing. */
+function firstSample(run: Measured, { left, nonconforming, further }: Sample): Standing {
+  const { accept, reject, sampleSize } = run.plan;
+  const numbers = { reject, wanted: run.tally.counted + left, nonconforming };
+  const standing = decided(run, numbers, nonconforming + left <= accept);
+  if (further === 0) return standing;
+  const why = `The first sample alone decides: ${formatCount(nonconforming)} of its ${formatCount(sampleSize)} pieces do not conform.`;
+  return standing.outlook === 'undecided' ? standing : { ...standing, why };
+}
+
 interface Numbers {
-  accept: number;
   reject: number;
   wanted: number;
 }
 
-/** The first of two samples: between its numbers it decides nothing. */
-function firstSample(run: Measured, numbers: Numbers): Standing {
-  const { tally } = run;
-  const left = numbers.wanted - tally.counted;
-  const passes = tally.nonconforming + left <= numbers.accept;
-  return decided(run, numbers, passes);
-}
-
-function counting(run: Measured, numbers: Numbers): Standing {
-  const left = Math.max(0, numbers.wanted - run.tally.counted);
+function counting(run: Measured, { reject, wanted }: Numbers): Standing {
+  const { counted, nonconforming } = run.tally;
   // From the gap between the numbers a lot is accepted.
-  return decided(run, numbers, run.tally.nonconforming + left < numbers.reject);
+  return decided(run, { reject, wanted, nonconforming }, nonconforming + Math.max(0, wanted - counted) < reject);
 }
 
 /** @param passes whether the lot is accepted even where every piece that is left does not conform */
-function decided(run: Measured, { reject, wanted }: Numbers, passes: boolean): Standing {
+function decided(
+  run: Measured,
+  { reject, wanted, nonconforming }: Numbers & { nonconforming: number },
+  passes: boolean,
+): Standing {
   const { tally, classA } = run;
   const left = Math.max(0, wanted - tally.counted);
-  const failed = tally.nonconforming >= reject || hasTooManyOfClassA(run);
+  const failed = nonconforming >= reject || hasTooManyOfClassA(run);
   const passesClassA = classA === null || tally.classA + left <= classA.accept;
   const certain = failed ? 'not-accept' : passes && passesClassA ? 'accept' : null;
   return { ...PLAIN, outlook: endsBy(run, certain, left) ? (certain ?? 'undecided') : 'undecided', wanted, certain };
@@ -109,18 +151,18 @@ function endsBy({ stopping }: Measured, certain: Standing['certain'], left: numb
 }
 
 /** The standing by mean and spread; null where counting decides in their place. */
-function byVariables(run: Measured): Standing | null {
-  const { tally, plan } = run;
-  const left = plan.sampleSize - tally.counted;
-  if (hasTooManyOfClassA(run)) {
+function byVariables(run: Measured, { left, further }: Sample): Standing | null {
+  const wanted = run.tally.counted + left;
+  const tooMany = hasTooManyOfClassA(run);
+  if (tooMany && (further === 0 || left > 0)) {
     const outlook = endsBy(run, 'not-accept', left) ? 'not-accept' : 'undecided';
-    return { ...PLAIN, outlook, wanted: plan.sampleSize, certain: 'not-accept' };
+    return { ...PLAIN, outlook, wanted, certain: 'not-accept' };
   }
-  if (left > 0) return { ...PLAIN, outlook: 'undecided', wanted: plan.sampleSize };
+  if (left > 0) return { ...PLAIN, outlook: 'undecided', wanted };
   const { accepts, why } = variablesOf(run);
   if (accepts === null) return null;
-  const says = accepts ? 'accept' : 'not-accept';
-  return { outlook: says, wanted: plan.sampleSize, further: false, certain: says, why };
+  const says = accepts && !tooMany ? 'accept' : 'not-accept';
+  return { outlook: says, wanted, further: false, certain: says, why };
 }
 
 const judged = new WeakMap<Run['readings'], { accepts: boolean | null; why: string }>();

@@ -137,11 +137,19 @@ const SEPARATOR = ' ';
 function packedTexts(texts: readonly string[]): Texts {
   let [begin = ''] = texts;
   for (const text of texts) while (!text.startsWith(begin)) begin = begin.slice(0, -1);
-  const rest = texts.map((text) => text.slice(begin.length));
-  let [end = ''] = rest;
-  for (const text of rest) while (!text.endsWith(end)) end = end.slice(1);
-  const between = rest.map((text) => text.slice(0, text.length - end.length));
-  return { begin, end, between: between.some((text) => text.includes(SEPARATOR)) ? between : between.join(SEPARATOR) };
+  let end = (texts[0] ?? '').slice(begin.length);
+  for (const text of texts) {
+    while (text.length < begin.length + end.length || !text.endsWith(end)) end = end.slice(1);
+  }
+  const between = texts.map((text) => text.slice(begin.length, text.length - end.length));
+  const joined = between.join(SEPARATOR);
+  return { begin, end, between: countOf(SEPARATOR, joined) > texts.length - 1 && texts.length > 0 ? between : joined };
+}
+
+function countOf(sought: string, text: string): number {
+  let count = 0;
+  for (let at = text.indexOf(sought); at >= 0; at = text.indexOf(sought, at + 1)) count++;
+  return count;
 }
 
 function textsOf({ begin, end, between }: Texts): (place: number) => string {

@@ -6,8 +6,12 @@
 export function rememberLast<A extends readonly unknown[], R>(of: (...asked: A) => R): (...asked: A) => R {
   let last: { asked: A; answer: R } | null = null;
   return (...asked) => {
-    if (last === null || !last.asked.every((one, index) => one === asked[index]))
-      last = { asked, answer: of(...asked) };
+    if (last === null || !areSame(last.asked, asked)) last = { asked, answer: of(...asked) };
     return last.answer;
   };
+}
+
+function areSame(one: readonly unknown[], other: readonly unknown[]): boolean {
+  for (let index = 0; index < one.length; index++) if (one[index] !== other[index]) return false;
+  return one.length === other.length;
 }

@@ -87,8 +87,10 @@ export function planFor(lotSize: number, choice: PlanChoice): Plan {
       return counting(lotSize, choice, counts(lotSize, choice, choice.of));
     case 'aql':
       return aqlPlan(lotSize, { ...choice, aql: percentAql(choice.aql) });
-    case 'variables':
-      return variablesPlan(lotSize, choice);
+    case 'variables': {
+      const { by } = choice;
+      return variablesPlan(lotSize, by.kind === 'aql' ? { ...choice, by: { ...by, aql: percentAql(by.aql) } } : choice);
+    }
   }
 }
 
@@ -227,5 +229,5 @@ function byAql(
   { level, aql, severity }: ByVariablesAql,
 ): TabulatedVariablesPlan {
   if (spreadOhms !== null) throw problem('spread-known-by-two-points');
-  return variablesByAql({ lotSize, level, aql: percentAql(aql), severity });
+  return variablesByAql({ lotSize, level, aql, severity });
 }

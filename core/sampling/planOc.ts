@@ -1,3 +1,4 @@
+import Big, { type RoundingMode } from 'big.js';
 import { problem } from '../problem/problem.ts';
 import { chanceInLot, chanceOfAcceptance, qualityAccepted } from './oc.ts';
 import type { Plan } from './plan.ts';
@@ -77,13 +78,19 @@ export interface ShownPoint {
 /** Chances at which a quality is shown where the plan names none itself (common practice: 5 % and 10 % risk). */
 const [MOSTLY, SELDOM] = [0.95, 0.1];
 
-/** The two points that are said of a plan before the run: the ones it was made by where it names them. */
+/**
+ * The two points that are said of a plan before the run: the ones it was made by where it names them. Of a lot they are those of as many
+ * whole pieces as its plan was made for: of a quality to be accepted no more than that share, of one to be refused no fewer.
+ */
 export function shownPoints(plan: Plan, lotSize: number): readonly ShownPoint[] {
   const { choice } = plan;
-  const at = (percent: string): ShownPoint => {
-    const share = Number(percent) / 100;
+  const at = (percent: string, rounding: RoundingMode): ShownPoint => {
+    const exact = new Big(percent).times('0.01');
+    const pieces = exact.times(lotSize).round(0, rounding).toNumber();
+    const share = ocBasis(plan) === 'lot' ? pieces / lotSize : exact.toNumber();
     return { share, chance: planChance(plan, lotSize, share) };
   };
+  const { roundDown, roundUp } = Big;
   const by = (chance: number): ShownPoint => {
     const share = planQuality(plan, lotSize, chance);
     return { share, chance: planChance(plan, lotSize, share) };
@@ -91,11 +98,11 @@ export function shownPoints(plan: Plan, lotSize: number): readonly ShownPoint[] 
   const named = choice.kind === 'variables' ? choice.by : choice;
   switch (named.kind) {
     case 'aql':
-      return [at(named.aql), by(SELDOM)];
+      return [at(named.aql, roundDown), by(SELDOM)];
     case 'two-point':
-      return [at(named.acceptedPercent), at(named.refusedPercent)];
+      return [at(named.acceptedPercent, roundDown), at(named.refusedPercent, roundUp)];
     case 'zero-acceptance':
-      return [by(MOSTLY), at(named.refusedPercent)];
+      return [by(MOSTLY), at(named.refusedPercent, roundUp)];
     default:
       return [by(MOSTLY), by(SELDOM)];
   }

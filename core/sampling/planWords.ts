@@ -15,6 +15,21 @@ export function planSentence(plan: Plan, lotSize: number): string {
   return `${measure} ${decidesSentence(plan)}`;
 }
 
+/** The same, short enough for a card: two samples and the plan that counts by their numbers alone. */
+export function planBriefly(plan: Plan, lotSize: number): string {
+  const { further, variables, sampleSize } = plan;
+  if (further === null) return planSentence(plan, lotSize);
+  const measure = `Measure ${formatCount(sampleSize)} of ${counted(lotSize, 'piece', 'pieces')}`;
+  const most = (numbers: Pick<Plan, 'reject'>) =>
+    numbers.reject === 1 ? 'none' : `up to ${formatCount(numbers.reject - 1)}`;
+  const all = formatCount(sampleSize + further.sampleSize);
+  if (variables !== null) {
+    return `${measure}: mean and spread decide, k\u00a0=\u00a0${variables.k}; else ${all} are counted, ${most(further)} accepted.`;
+  }
+  const first = plan.accept === 0 ? 'none' : `up to ${formatCount(plan.accept)}`;
+  return `${measure}, ${first} accepted, ${formatCount(plan.reject)} not; between, ${all} in all, ${most(further)} accepted.`;
+}
+
 function decidesSentence(plan: Plan): string {
   const { further, variables } = plan;
   if (variables !== null && further !== null) {

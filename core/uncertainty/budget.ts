@@ -129,6 +129,22 @@ export function combined(inputs: readonly Input[], options: CombineOptions = {})
   if (correlations) mustBeCorrelations(correlations, inputs.length);
 
   const signed = inputs.map(({ sensitivity, standardUncertainty }) => sensitivity * standardUncertainty);
+  const known = inputs.map(({ degreesOfFreedom }) => degreesOfFreedom);
+  return figuresOf(signed, known, correlations, coverageProbability);
+}
+
+/**
+ * The figures of a budget from what each input has of the result, for one reading after the other: see {@link combined}, which
+ * checks its inputs first.
+ * @param signed sensitivity times standard uncertainty of each input, finite
+ * @param degreesOfFreedom of each, more than 0; null for infinitely many
+ */
+export function figuresOf(
+  signed: number[],
+  degreesOfFreedom: readonly (number | null)[],
+  correlations: CombineOptions['correlations'] = undefined,
+  coverageProbability = COVERAGE_PROBABILITY,
+): Combined {
   const parts = signed.map((own, i) =>
     correlations
       ? own * signed.reduce((sum, other, j) => sum + correlationOf(correlations, i, j) * other, 0)
@@ -136,14 +152,16 @@ export function combined(inputs: readonly Input[], options: CombineOptions = {})
   );
   const variance = varianceOf(parts, signed);
   const combinedOhms = Math.sqrt(variance);
-  const degreesOfFreedom = correlations ? fewest(inputs) : effectiveDegreesOfFreedom(inputs, combinedOhms);
-  const factor = coverageFactor(degreesOfFreedom, coverageProbability);
+  const effective = correlations
+    ? fewest(degreesOfFreedom)
+    : effectiveDegreesOfFreedom(signed, degreesOfFreedom, combinedOhms);
+  const factor = coverageFactor(effective, coverageProbability);
   return {
     signed,
     parts,
     variance,
     combinedOhms,
-    effectiveDegreesOfFreedom: degreesOfFreedom,
+    effectiveDegreesOfFreedom: effective,
     coverageProbability,
     coverageFactor: factor,
     expandedOhms: factor * combinedOhms,
@@ -154,18 +172,23 @@ export function combined(inputs: readonly Input[], options: CombineOptions = {})
  * Effective degrees of freedom by Welch-Satterthwaite, not truncated; null for infinitely many.
  * Source: JCGM 100:2008, G.4.1, equation G.2b.
  */
-function effectiveDegreesOfFreedom(inputs: readonly Input[], combinedOhms: number): number | null {
+function effectiveDegreesOfFreedom(
+  signed: readonly number[],
+  degreesOfFreedom: readonly (number | null)[],
+  combinedOhms: number,
+): number | null {
   if (combinedOhms === 0) return null;
   let sum = 0;
-  for (const { sensitivity, standardUncertainty, degreesOfFreedom } of inputs) {
+  for (let i = 0; i < signed.length; i++) {
+    const degrees = degreesOfFreedom[i] ?? null;
     // Shares, not fourth powers of ohms, which would run out of a double.
-    if (degreesOfFreedom !== null) sum += ((sensitivity * standardUncertainty) / combinedOhms) ** 4 / degreesOfFreedom;
+    if (degrees !== null) sum += ((signed[i] as number) / combinedOhms) ** 4 / degrees;
   }
   return sum === 0 || !Number.isFinite(1 / sum) ? null : 1 / sum;
 }
 
-function fewest(inputs: readonly Input[]): number | null {
-  const known = inputs.flatMap(({ degreesOfFreedom }) => (degreesOfFreedom === null ? [] : [degreesOfFreedom]));
+function fewest(degreesOfFreedom: readonly (number | null)[]): number | null {
+  const known = degreesOfFreedom.filter((degrees) => degrees !== null);
   return known.length === 0 ? null : Math.min(...known);
 }
 
@@ -211,8 +234,10 @@ function correlationOf(correlations: readonly (readonly number[])[], i: number, 
 
 /** Full correlation may cancel everything; what rounding leaves of it below zero is zero. */
 function varianceOf(parts: readonly number[], signed: readonly number[]): number {
-  const variance = parts.reduce((sum, part) => sum + part, 0);
-  const most = signed.reduce((sum, one) => sum + Math.abs(one), 0) ** 2;
+  let [variance, reach] = [0, 0];
+  for (const part of parts) variance += part;
+  for (const one of signed) reach += Math.abs(one);
+  const most = reach ** 2;
   if (Math.abs(variance) <= most * 1e-14) return 0;
   if (variance < 0) throw problem('budget-unusable', 'the correlation coefficients contradict each other');
   return variance;

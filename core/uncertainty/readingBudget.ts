@@ -1,13 +1,13 @@
 import Big from 'big.js';
 import { OVER_RANGE } from '../accuracy/chooseRange.ts';
-import { limitOfError } from '../accuracy/limitOfError.ts';
+import { limitOfError, nearestLimitOfError } from '../accuracy/limitOfError.ts';
 import { formatLimit } from '../accuracy/limitText.ts';
 import type { MeterData, MeterRange } from '../accuracy/meterData.ts';
 import { Problem } from '../problem/problem.ts';
 import { type DecimalText, plain } from '../quantity/decimal.ts';
 import { resolutionOfRaw } from '../quantity/formatOhms.ts';
 import { rememberLast } from '../quantity/rememberLast.ts';
-import { type Budget, combine, combined, type Input, withinOhms } from './budget.ts';
+import { type Budget, combine, combined, DIVISORS, figuresOf, type Input, withinOhms } from './budget.ts';
 import { type TemperaturePart, temperaturePart } from './temperature.ts';
 import type { TemperatureFacts } from './temperatureFacts.ts';
 import { zeroAndLeadsPart } from './zeroAndLeads.ts';
@@ -97,6 +97,8 @@ export function readingBudget(situation: Situation): ReadingBudget {
 
 /** The U and k of {@link readingBudget} alone, without its lines in words: for one reading after the other. */
 export function readingWorth(situation: Situation): ReadingWorth {
+  const quick = worthByLimit(situation);
+  if (quick !== null) return quick;
   const lines = linesOf(situation);
   return 'unknown' in lines ? UNKNOWN : worthBy(combined(lines.inputs));
 }
@@ -104,8 +106,70 @@ export function readingWorth(situation: Situation): ReadingWorth {
 const UNKNOWN: ReadingWorth = { expandedOhms: null, coverageFactor: NO_K };
 
 function worthBy({ expandedOhms, coverageFactor }: Pick<Budget, 'expandedOhms' | 'coverageFactor'>): ReadingWorth {
-  return { expandedOhms: roundedUp(expandedOhms), coverageFactor: coverageFactor.toFixed(K_DECIMALS) };
+  return { expandedOhms: roundedUp(expandedOhms), coverageFactor: textOfFactor(coverageFactor) };
 }
+
+const textOfFactor = rememberLast((factor: number) => factor.toFixed(K_DECIMALS));
+
+/**
+ * U and k from the limit of error in figures only: the same sums in the same order as by the lines of {@link linesOf}, of which all
+ * but the first stay the same between two checks of the bench. Null where they are not to be had so.
+ */
+function worthByLimit(situation: Situation): ReadingWorth | null {
+  const { meterData, meterRange, trustMeterData, ohms, ambientCelsius, temperature, repeatability } = situation;
+  if (meterData === null || meterRange === null || !trustMeterData || isAboveRange(meterRange, ohms)) return null;
+  const resolution = resolutionOfRaw(situation.raw);
+  const warmth = temperaturePart(ohms, ambientCelsius, temperature);
+  if (resolution === null || 'unknown' in warmth || !hasLimit(meterData.ambient, meterRange, ambientCelsius))
+    return null;
+  const limit = nearestLimitOfError(meterData, meterRange, ohms, ambientCelsius) / DIVISORS.rectangular;
+  const { toReference, inputs } = warmth;
+  const besides = besidesLimit(
+    situation.method,
+    situation.zero.readings,
+    situation.leadChangeOhms,
+    resolution,
+    repeatability,
+    toReference,
+  );
+  const signed = [toReference * limit, ...besides.signed];
+  for (const { sensitivity, standardUncertainty } of inputs) signed.push(sensitivity * standardUncertainty);
+  // What warmth contributes has infinitely many, as those that are left out have.
+  const figures = figuresOf(signed, besides.degreesOfFreedom);
+  return Number.isFinite(figures.variance) ? worthBy(figures) : null;
+}
+
+/** Whether the manual says how far off the meter may be at this temperature. */
+const hasLimit = rememberLast(
+  (ambient: MeterData['ambient'], range: MeterRange, ambientCelsius: DecimalText | null): boolean => {
+    try {
+      limitOfError({ ambient }, range, '0', ambientCelsius);
+      return true;
+    } catch (thrown) {
+      if (thrown instanceof Problem) return false;
+      throw thrown;
+    }
+  },
+);
+
+/** What the lines of the meter but its limit of error have of a reading, the limit's own degrees of freedom before theirs. */
+const besidesLimit = rememberLast(
+  (
+    method: Situation['method'],
+    zeroReadings: readonly DecimalText[],
+    leadChangeOhms: DecimalText,
+    resolution: DecimalText,
+    repeatability: Situation['repeatability'],
+    toReference: number,
+  ) => {
+    const zero = zeroAndLeadsPart({ method, zero: { readings: zeroReadings }, leadChangeOhms }, resolution);
+    const inputs = [resolutionInput(resolution), ...zero.inputs, ...repeatabilityInput({ repeatability })];
+    return {
+      signed: inputs.map(({ sensitivity, standardUncertainty }) => sensitivity * toReference * standardUncertainty),
+      degreesOfFreedom: [null, ...inputs.map(({ degreesOfFreedom }) => degreesOfFreedom)],
+    };
+  },
+);
 
 interface Lines {
   inputs: Input[];
@@ -145,8 +209,19 @@ function unknownBecause(unknown: string): ReadingBudget {
   };
 }
 
+/** Where two values round to the same, all between them do: the ends of what is known so, and what that is. */
+let sameFrom = { least: 1, most: 0, text: '' };
+
 /** Rounded up to two significant figures, both written. */
 function roundedUp(ohms: number): DecimalText {
+  if (ohms >= sameFrom.least && ohms <= sameFrom.most) return sameFrom.text;
+  const text = twoFiguresOf(ohms);
+  const { least, most } = text === sameFrom.text ? sameFrom : { least: ohms, most: ohms };
+  sameFrom = { least: Math.min(least, ohms), most: Math.max(most, ohms), text };
+  return text;
+}
+
+function twoFiguresOf(ohms: number): DecimalText {
   if (ohms === 0) return '0';
   // As digits and exponent, like 4.71200000000e-1: what stands behind the two figures says whether they go up.
   const [digits = '', exponent = ''] = ohms.toExponential(FIGURES_OF_A_SUM - 1).split('e');
@@ -186,7 +261,7 @@ function limitPart({
   if (meterData === null) return { unknown: 'nobody has entered the accuracy of the meter' };
   if (!trustMeterData) return { unknown: 'the calibration of the meter is not in date' };
   if (meterRange === null) return { unknown: 'the accuracy of the meter says nothing of this range' };
-  if (Math.abs(Number(ohms)) > Number(meterRange.fullScaleOhms) * Number(OVER_RANGE)) {
+  if (isAboveRange(meterRange, ohms)) {
     return { unknown: `the reading is above the range of ${meterRange.fullScaleOhms} Ω` };
   }
   let limit: DecimalText;
@@ -210,6 +285,10 @@ function limitPart({
     why: `The meter's part is its limit of error of ±${limit} Ω, calibration in date.`,
     notes,
   };
+}
+
+function isAboveRange({ fullScaleOhms }: MeterRange, ohms: DecimalText): boolean {
+  return Math.abs(Number(ohms)) > Number(fullScaleOhms) * Number(OVER_RANGE);
 }
 
 const manualOf = rememberLast(
@@ -275,7 +354,7 @@ const resolutionInput = rememberLast(
     withinOhms('resolution', 'half of the last digit; JCGM 100, F.2.2.1', plain(new Big(resolutionOhms).times('0.5'))),
 );
 
-function repeatabilityInput({ repeatability }: Situation): Input[] {
+function repeatabilityInput({ repeatability }: Pick<Situation, 'repeatability'>): Input[] {
   if (repeatability === null) return [];
   const { ohms, degreesOfFreedom } = repeatability;
   return [

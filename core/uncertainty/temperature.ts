@@ -81,15 +81,7 @@ export function temperaturePart(
   facts: TemperatureFacts,
 ): TemperaturePart | TemperatureUnknown {
   const { coefficient, referenceCelsius, thermometerKelvins } = facts;
-  if (coefficient.kind === 'unknown') {
-    return {
-      inputs: [],
-      toReference: 1,
-      notes: [
-        `How the part moves with temperature is not known: the value is that at the temperature of the room, and not brought to ${referenceCelsius} °C.`,
-      ],
-    };
-  }
+  if (coefficient.kind === 'unknown') return leftAsRead(referenceCelsius);
   if (ambientCelsius === null) return { unknown: 'the ambient temperature is not known' };
   const reading = Math.abs(Number(ohms));
   const kelvins = Number(ambientCelsius) - Number(referenceCelsius);
@@ -139,6 +131,16 @@ export function temperaturePart(
   ];
   return { inputs, toReference, notes };
 }
+
+const leftAsRead = rememberLast(
+  (referenceCelsius: DecimalText): TemperaturePart => ({
+    inputs: [],
+    toReference: 1,
+    notes: [
+      `How the part moves with temperature is not known: the value is that at the temperature of the room, and not brought to ${referenceCelsius} °C.`,
+    ],
+  }),
+);
 
 function coefficientWithin(ppmPerKelvin: DecimalText) {
   return {

@@ -10,6 +10,7 @@ import { partsFile } from '../../core/part/partsFile.ts';
 import { problem } from '../../core/problem/problem.ts';
 import type { TellProgress } from '../../core/progress/progress.ts';
 import type { StudyRecord } from '../../core/study/studyFile.ts';
+import { sha256OfNode } from '../certificates/sha256OfNode.ts';
 import { checkFile } from '../record/checkFile.ts';
 import { knownParts } from '../station/knownParts.ts';
 import { listWith, previewOf } from '../station/partsImport.ts';
@@ -33,7 +34,7 @@ export const tasks = {
     { run, about, form }: { run: PackedRun; about: About; form: Form },
     tell: TellProgress,
     put: PutOut,
-  ): string => writeCertificate(unpackRun(run), about, form, put, tell),
+  ): string => writeCertificate(unpackRun(run), about, form, put, tell, sha256OfNode()),
   /** Whether all of a record's file is as it was written. @throws problems of checkFile */
   'check-record': (asked: Parameters<typeof checkFile>[0], tell: TellProgress) => checkFile(asked, tell),
   /** What importing a file of parts into the list of a data folder would do. @throws problems of previewOf */

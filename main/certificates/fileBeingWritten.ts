@@ -1,5 +1,5 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { type FileHandle, link, mkdir, open, rename, unlink } from 'node:fs/promises';
+import { type FileHandle, link, mkdir, open, rename, rm, unlink } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { codeOf } from '../codeOf.ts';
@@ -53,6 +53,13 @@ export class FileBeingWritten {
     });
   }
 
+  /** Takes its name from it again, so that it can be given another. @throws errors of the file system */
+  async unname(file: string): Promise<void> {
+    // Of two names of one file a rename leaves both; where there are no links, the file must go back.
+    await rename(file, this.#temporary);
+    await rm(file, { force: true });
+  }
+
   /** Leaves nothing but the file that was named. */
   async end(): Promise<void> {
     await this.#writing.catch(() => undefined);
@@ -95,7 +102,12 @@ async function nameWithoutLink(temporary: string, file: string): Promise<boolean
     if (codeOf(thrown) === 'EEXIST') return false;
     throw thrown;
   }
-  await rename(temporary, file);
+  try {
+    await rename(temporary, file);
+  } catch (thrown) {
+    await unlink(file);
+    throw thrown;
+  }
   return true;
 }
 

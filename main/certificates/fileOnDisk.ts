@@ -1,6 +1,7 @@
 import { closeSync, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
-import { type FileBytes, inMemory } from '../../core/certificate/fileBytes.ts';
+import { BLOCK, type FileBytes, inMemory } from '../../core/certificate/fileBytes.ts';
 import { problem, wordsOf } from '../../core/problem/problem.ts';
+import { sha256OfNode } from './sha256OfNode.ts';
 
 /**
  * Does something with the bytes of a file, which are read when they are asked for: a file of any length takes no more memory.
@@ -15,14 +16,17 @@ export function withFileOnDisk<T>(file: string, use: (bytes: FileBytes) => T): T
     });
     // A pipe has no size and is read once.
     if (!isFile) return use(inMemory(reading(file, () => readFileSync(handle))));
-    return use({ size, slice: (from, to) => reading(file, () => bytesAt(handle, from, to)) });
+    const block = new Uint8Array(BLOCK);
+    const slice = (from: number, to: number) => reading(file, () => bytesAt(handle, from, to, block));
+    return use({ size, slice, sha256: sha256OfNode });
   } finally {
     closeSync(handle);
   }
 }
 
-function bytesAt(handle: number, from: number, to: number): Uint8Array {
-  const bytes = Buffer.allocUnsafeSlow(to - from);
+/** @param block is read into again and again, where it is long enough: else a long file leaves its whole length to be collected */
+function bytesAt(handle: number, from: number, to: number, block: Uint8Array): Uint8Array {
+  const bytes = to - from > block.length ? new Uint8Array(to - from) : block.subarray(0, to - from);
   for (let done = 0; done < bytes.length; ) {
     const count = readSync(handle, bytes, done, bytes.length - done, from + done);
     if (count === 0) throw new Error('it became shorter while it was read');

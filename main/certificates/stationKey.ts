@@ -13,7 +13,7 @@ import {
   unlinkSync,
   writeSync,
 } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fingerprintOf, publicKeyOfInfo, type Signer } from '../../core/certificate/signature.ts';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { codeOf } from '../codeOf.ts';
@@ -111,8 +111,20 @@ function writeNew(file: string, text: string | Buffer, mode: number): void {
       closeSync(handle);
     }
     link(temporary, file);
+    syncFolder(dirname(file));
   } finally {
     rmSync(temporary, { force: true });
+  }
+}
+
+/** A key that signed something must not be gone after a power cut. Windows has no such call for folders and needs none. */
+function syncFolder(folder: string): void {
+  if (process.platform === 'win32') return;
+  const handle = openSync(folder, 'r');
+  try {
+    fsyncSync(handle);
+  } finally {
+    closeSync(handle);
   }
 }
 

@@ -1,4 +1,3 @@
-import { unlink } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import { Problem } from '../../core/problem/problem.ts';
 import { FileBeingWritten } from './fileBeingWritten.ts';
@@ -11,7 +10,8 @@ export interface Written {
 }
 
 const MOST_COPIES = 1000;
-const LONGEST_NAME = 80;
+/** Bytes of a name in UTF-8: with what is put behind it no more than the 255 that file systems take. */
+const LONGEST_NAME = 160;
 
 /**
  * Writes a new CSV file into a folder, whole or not at all, under the next name that is free: nobody is asked for one.
@@ -67,7 +67,7 @@ export async function nameWithBeside(
     try {
       await beside.name(`${file}${ends}`);
     } catch (thrown) {
-      await unlink(file);
+      await written.unname(file);
       throw thrown;
     }
   } finally {
@@ -78,5 +78,17 @@ export async function nameWithBeside(
 /** What somebody typed, as a part of a file name that is safe on every system; `otherwise` where nothing is left of it. */
 export function nameSafely(typed: string, otherwise: string): string {
   const safe = typed.replace(/[^\p{L}\p{N}._-]+/gu, '_').replace(/^[._]+|[._]+$/g, '');
-  return safe.slice(0, LONGEST_NAME) || otherwise;
+  return shortened(safe) || otherwise;
+}
+
+/** By whole characters: half of one has no name in UTF-8. */
+function shortened(text: string): string {
+  let short = '';
+  let bytes = 0;
+  for (const character of text) {
+    bytes += Buffer.byteLength(character);
+    if (bytes > LONGEST_NAME) break;
+    short += character;
+  }
+  return short;
 }

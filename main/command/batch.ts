@@ -95,7 +95,7 @@ function nameOf(file: string, sha256: string): { file: string; sha256: string; k
   return { file, sha256, key: `${sha256} ${file}` };
 }
 
-/** Descriptions whose lot was decided by an earlier batch with these results. @throws problem file-unreadable */
+/** Descriptions whose lot was decided by an earlier batch with these results. @throws problems file-unreadable, results-unwritable */
 async function doneBefore(results: string | null): Promise<Set<string>> {
   const done = new Set<string>();
   if (results === null) return done;
@@ -107,6 +107,8 @@ async function doneBefore(results: string | null): Promise<Set<string>> {
     const said = lineOf(line);
     if (said?.disposition !== undefined) done.add(nameOf(said.file, said.sha256).key);
   }
+  // A line that a power cut left unfinished must not swallow the next one.
+  if (text !== '' && !text.endsWith('\n')) await append(results, '\n');
   return done;
 }
 
@@ -125,7 +127,7 @@ async function filesOf(paths: readonly string[], results: string | null): Promis
   for (const path of paths.map((each) => resolve(each))) {
     try {
       const isFolder = (await stat(path)).isDirectory();
-      const names = isFolder ? (await readdir(path)).filter((name) => /^[^.].*\.json$/i.test(name)).sort() : null;
+      const names = isFolder ? await descriptionsIn(path) : null;
       files.push(...(names === null ? [path] : names.map((name) => join(path, name))));
     } catch (thrown) {
       throw problem('file-unreadable', path, wordsOf(thrown));
@@ -134,11 +136,21 @@ async function filesOf(paths: readonly string[], results: string | null): Promis
   return files.filter((file) => file !== results);
 }
 
+/** Names of the files of a folder that may describe a lot, in order. */
+async function descriptionsIn(folder: string): Promise<string[]> {
+  const entries = await readdir(folder, { withFileTypes: true });
+  return entries
+    .filter((entry) => !entry.isDirectory() && /^[^.].*\.json$/i.test(entry.name))
+    .map(({ name }) => name)
+    .sort();
+}
+
 /** The text of a file; null of one that may still be written, or is gone again. */
 async function settledText(file: string, isWatched: boolean): Promise<string | null> {
   try {
     const { mtimeMs } = await stat(file);
-    if (isWatched && Date.now() - mtimeMs < QUIET_MILLISECONDS) return null;
+    // A clock that runs ahead, as on another machine's disk, must not keep a file waiting for ever.
+    if (isWatched && Math.abs(Date.now() - mtimeMs) < QUIET_MILLISECONDS) return null;
     return await readFile(file, 'utf8');
   } catch (thrown) {
     if (isWatched && codeOf(thrown) === 'ENOENT') return null;
@@ -180,11 +192,14 @@ async function inspectOne(station: Station, { file, sha256, text }: Description,
   }
 }
 
-/** On standard output, and behind the lines before it in the results file. @throws problem file-unwritable */
+/** On standard output, and behind the lines before it in the results file. @throws problem results-unwritable */
 async function tell(line: BatchLine, results: string | null): Promise<void> {
   const text = `${JSON.stringify(line)}\n`;
   process.stdout.write(text);
-  if (results === null) return;
+  if (results !== null) await append(results, text);
+}
+
+async function append(results: string, text: string): Promise<void> {
   try {
     await appendFile(results, text, { flush: true });
   } catch (thrown) {

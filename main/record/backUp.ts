@@ -5,7 +5,7 @@ import { doAside } from '../aside/doAside.ts';
 import { giveName } from '../certificates/fileBeingWritten.ts';
 import type { GoingOn } from '../station/longWorks.ts';
 import type { Checked } from './checkFile.ts';
-import { setMark } from './marks.ts';
+import { mustReachMarks, setMark } from './marks.ts';
 import { endOf } from './record.ts';
 import { SCHEMA_VERSION, versionOf } from './schema.ts';
 import { asTemporary } from './temporaryCopy.ts';
@@ -49,7 +49,7 @@ export function checkAside(file: string, { signal, tell }: GoingOn): Promise<Che
 
 /**
  * Copies a record, as it is now, into a file without a log beside it, which says where its entries end.
- * @throws problem record-unusable; errors of SQLite and the file system
+ * @throws problems record-unusable, record-cut, record-altered; errors of SQLite and the file system
  */
 export async function copyOf(source: string, target: string, going: GoingOn): Promise<void> {
   const database = new Database(source, { readonly: true, fileMustExist: true });
@@ -77,7 +77,11 @@ function closeCopy(file: string): void {
   const copy = new Database(file);
   try {
     copy.pragma('journal_mode = DELETE');
-    if (versionOf(copy, file) === SCHEMA_VERSION) setMark(copy, 'closed', endOf(copy));
+    if (versionOf(copy, file) !== SCHEMA_VERSION) return;
+    const end = endOf(copy);
+    // A mark that is written anew must not make good what the one before it shows.
+    mustReachMarks(copy, end);
+    setMark(copy, 'closed', end);
   } finally {
     copy.close();
   }

@@ -1,10 +1,15 @@
+import { existsSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { BETWEEN_TELLINGS, type TellProgress } from '../../core/progress/progress.ts';
+import { codeOf } from '../codeOf.ts';
 import { StretchPlaces } from './checkTail.ts';
 import { entryOf, entryRows, type Follows, THE_START } from './entryRows.ts';
 import { mustReachMarks } from './marks.ts';
 import { SCHEMA_VERSION, versionOf } from './schema.ts';
+
+/** What SQLite says where a file may be sound, but could not be opened or read. */
+const NOT_LOOKED_AT = /^SQLITE_(CANTOPEN|BUSY|LOCKED|PERM|READONLY|NOMEM)/;
 
 /** A record that was found whole. */
 export interface Checked {
@@ -19,13 +24,14 @@ export interface Checked {
  * is an event and follows the one before by its hash, that the record ends where it ended, and that the entries of each run are found.
  * Nothing is changed. Earlier versions of the tables are checked as well.
  * @param known an entry that is known to stand in it
- * @throws problems record-damaged, record-altered, record-cut, record-unusable
+ * @throws problems record-damaged, record-altered, record-cut, record-unusable; file-unreadable where it cannot be looked at
  */
 export function checkFile(
   { file, known = null }: { file: string; known?: Follows | null },
   tell: TellProgress,
 ): Checked {
   let database: Database.Database | undefined;
+  if (!existsSync(file)) throw problem('file-unreadable', file, 'it is not there');
   try {
     database = new Database(file, { readonly: true, fileMustExist: true });
     const version = versionOf(database, file);
@@ -34,7 +40,8 @@ export function checkFile(
     return checkEntries(database, { version, known }, tell);
   } catch (thrown) {
     if (thrown instanceof Problem) throw thrown;
-    throw problem('record-damaged', file, wordsOf(thrown));
+    const isSeen = !NOT_LOOKED_AT.test(codeOf(thrown) ?? '');
+    throw problem(isSeen ? 'record-damaged' : 'file-unreadable', file, wordsOf(thrown));
   } finally {
     database?.close();
   }

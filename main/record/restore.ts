@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { mkdir, rename } from 'node:fs/promises';
 import { join } from 'node:path';
+import Database from 'better-sqlite3';
 import { problem } from '../../core/problem/problem.ts';
 import { giveName, syncFolder } from '../certificates/fileBeingWritten.ts';
 import type { GoingOn } from '../station/longWorks.ts';
@@ -56,8 +57,7 @@ export async function takePlace(
     const checked = await asTemporary(file, {
       make,
       name: async (temporary) => {
-        kept = await keepAside(folder, file);
-        if (!(await giveName(temporary, file))) throw problem('record-exists', file);
+        kept = await putInPlace(temporary, folder, file);
       },
     });
     return { ...checked, file, kept };
@@ -66,13 +66,36 @@ export async function takePlace(
   }
 }
 
-/** Renames the record of a folder, and the log that may belong to it, out of the way. */
-async function keepAside(folder: string, file: string): Promise<string | null> {
-  if (!existsSync(file)) return null;
-  const moment = new Date().toISOString().replace(/[:.]/g, '-');
-  const kept = join(folder, `reelohm-kept-${moment}.sqlite`);
-  // The log first: a log without its record is no harm, a record without its log would lack what was added last.
-  for (const each of ['-wal', '-shm', '']) if (existsSync(file + each)) await rename(file + each, kept + each);
+/**
+ * Gives a record its name in a folder; the one that was there is kept under another, which is returned. Wherever the process is killed
+ * the folder has the one or the other, whole: it is never without, so that no station begins an empty one.
+ */
+async function putInPlace(temporary: string, folder: string, file: string): Promise<string | null> {
+  const kept = join(folder, `reelohm-kept-${new Date().toISOString().replace(/[:.]/g, '-')}.sqlite`);
+  const isThere = existsSync(file);
+  if (isThere) emptyLog(file);
+  // SQLite knows a log by its name alone: one that is left would be taken for that of the record which comes.
+  for (const each of ['-wal', '-shm']) if (existsSync(file + each)) await rename(file + each, kept + each);
+  if (!isThere) {
+    if (!(await giveName(temporary, file))) throw problem('record-exists', file);
+    return null;
+  }
+  if (!(await giveName(file, kept))) throw problem('file-exists', kept);
+  await rename(temporary, file);
   await syncFolder(folder);
   return kept;
+}
+
+/** Writes the log of a record into it, so that nothing of it is lost with its name. */
+function emptyLog(file: string): void {
+  try {
+    const database = new Database(file, { fileMustExist: true });
+    try {
+      database.pragma('wal_checkpoint(TRUNCATE)');
+    } finally {
+      database.close();
+    }
+  } catch {
+    // A record that is damaged is kept as it lies, its log beside it.
+  }
 }

@@ -24,8 +24,11 @@ export function seriesOfClaim(
   return seriesOf(outcomesOf(part.number, lot.supplier), { standard, lot: lot.number });
 }
 
-/** What the last lot says to sampling by variables. */
+/** What the lot that was decided last says to sampling by variables. */
 function shapeWords(outcomes: readonly LotOutcome[]): string | null {
-  const last = outcomes.filter(({ practice, shape }) => !practice && shape !== null).at(-1);
+  const last = outcomes
+    .filter(({ practice }) => !practice)
+    .sort((a, b) => Date.parse(a.decidedAt) - Date.parse(b.decidedAt) || a.run - b.run)
+    .at(-1);
   return last?.shape ? `The lot before, ${last.lot}: ${last.shape}` : null;
 }

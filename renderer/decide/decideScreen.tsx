@@ -44,7 +44,7 @@ const OTHERWISE = { accepted: 'not-accepted', 'not-accepted': 'accepted' } as co
 
 function verbFor(disposition: LotDisposition, planned: 'accepted' | 'not-accepted' | 'on-hold' | null): string {
   if (planned === null || disposition === 'on-hold' || disposition === planned) return VERBS[disposition];
-  return `${VERBS[disposition]} against the plan`;
+  return disposition === 'accepted' ? 'Accept although the plan does not' : 'Do not accept although the plan would';
 }
 
 /** Deciding the lot: what the plan says and why; to decide otherwise, by name and reason; or to put the lot on hold. */

@@ -4,7 +4,7 @@ import { wantedPieces } from '../../core/inspection/outlook.ts';
 import { type BenchCheck, counts, type Reading, type Run, type Step } from '../../core/inspection/run.ts';
 import { TALLY_FIELDS } from '../../core/inspection/tally.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
-import { planSentence, planSource } from '../../core/sampling/planWords.ts';
+import { planBriefly, planSource } from '../../core/sampling/planWords.ts';
 import { VERDICTS } from '../../core/window/judge.ts';
 import { formatTolerance } from '../../core/window/parseTolerance.ts';
 import { OUTCOME_WORDS } from '../outcome/outcomeWords.ts';
@@ -122,7 +122,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
       <Section title="Plan" current={step === 'receive'}>
         {facts.plan && facts.lot.size !== null ? (
           <>
-            <p>{planSentence(facts.plan, facts.lot.size)}</p>
+            <p>{planBriefly(facts.plan, facts.lot.size)}</p>
             <p className="quiet">{planSource(facts.plan)}</p>
             {facts.positions && !isStudy && !facts.plan.everyPiece && (
               <p className="quiet">{positionsWords(facts.positions)}</p>

@@ -13,6 +13,7 @@ import { checkDue, type Run } from '../../core/inspection/run.ts';
 import { Problem } from '../../core/problem/problem.ts';
 import { FileBeingWritten } from '../../main/certificates/fileBeingWritten.ts';
 import { withFileOnDisk } from '../../main/certificates/fileOnDisk.ts';
+import { sha256OfNode } from '../../main/certificates/sha256OfNode.ts';
 import { decidedRun, readyRun, timeAt, wholeRound } from '../core/inspection/walk.ts';
 import { SIGNER } from '../signer.ts';
 
@@ -47,7 +48,7 @@ async function write(): Promise<object> {
   const about = { run: 1, version: 'bench', publicKey: SIGNER.publicKey, reprint: null };
   const start = performance.now();
   const written = await FileBeingWritten.begin(folder);
-  const digest = writeCertificate(run, about, 'dot', (bytes) => written.put(bytes));
+  const digest = writeCertificate(run, about, 'dot', (bytes) => written.put(bytes), undefined, sha256OfNode());
   written.put(Buffer.from(signatureRow(digest, CERTIFICATE, 'dot', SIGNER)));
   await written.finish();
   const file = join(folder, 'certificate.csv');

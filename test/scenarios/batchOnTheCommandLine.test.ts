@@ -1,5 +1,5 @@
 import { once } from 'node:events';
-import { appendFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, mkdirSync, readFileSync, renameSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { BatchLine } from '../../main/command/batch.ts';
@@ -69,6 +69,17 @@ describe('a batch of lots', () => {
     expect(changed.status).toBe(0);
   });
 
+  it('loses no line behind one that was cut short, and takes no folder for a description', async () => {
+    const { lots, results, args } = folders({ 'a.json': lot('L-1') });
+    mkdirSync(join(lots, 'old.json'));
+    writeFileSync(results, '{"file":"');
+    const { status, out, err } = await reelohm(['batch', lots, ...args]);
+    expect(status, err).toBe(0);
+    expect(linesOf(out)).toHaveLength(1);
+    expect(readFileSync(results, 'utf8')).toBe(`{"file":"\n${out}`);
+    expect((await reelohm(['batch', lots, ...args])).out).toBe('');
+  });
+
   it('watches a folder until it is stopped, and takes no file that is still being written', async () => {
     const { lots, args } = folders({ 'a.json': lot('L-1') });
     const child = startReelohm(['batch', lots, '--watch', ...args]);
@@ -81,6 +92,14 @@ describe('a batch of lots', () => {
     writeFileSync(join(lots, 'b.json'), text);
     const second = await lineFrom(child.stdout, /"lot"/);
     expect(JSON.parse(second.input)).toMatchObject({ lot: 'L-2', disposition: 'accepted' });
+    // As a machine whose clock runs an hour ahead leaves it, moved in as a whole.
+    const [made, moved] = [join(lots, 'c.part'), join(lots, 'c.json')];
+    writeFileSync(made, JSON.stringify(lot('L-3')));
+    const ahead = new Date(Date.now() + 3_600_000);
+    utimesSync(made, ahead, ahead);
+    renameSync(made, moved);
+    const third = await lineFrom(child.stdout, /"lot"/);
+    expect(JSON.parse(third.input)).toMatchObject({ lot: 'L-3', disposition: 'accepted' });
     signalGroup(child, 'SIGINT');
     const [status] = await once(child, 'exit');
     expect(status).toBe(0);

@@ -72,7 +72,7 @@ it('accepts a lot against its plan with a second name, corrects that, and tells 
 
   await tabTo(page, page.getByRole('radio', { name: 'Do not accept the lot' }), 'Shift+Tab');
   await press('ArrowDown', 'ArrowDown');
-  await page.getByRole('radio', { name: 'Accept the lot against the plan' }).and(page.locator(':checked')).waitFor();
+  await page.getByRole('radio', { name: 'Accept although the plan does not' }).and(page.locator(':checked')).waitFor();
   await type('Reason', 'used at half its rating');
   await press('Enter');
   await page.getByText('Must not be empty.').waitFor();

@@ -193,6 +193,7 @@ describe('an intact certificate', () => {
       readings: 6,
       sha256: createHash('sha256').update(bytes).digest('hex'),
     });
+    expect(found.checked.join('\n')).toContain('Numbers agreed for this lot');
     expect(found.checked.join('\n')).toMatch(/4653 to 4747 Ω.*Sample 5, Ac 1, Re 2.*6 readings.*1 nonconforming/s);
     expect(verifyCertificate(certificateBytes(refusedRun())).disposition).toBe('not-accepted');
   });

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { planFor } from '../../../core/sampling/plan.ts';
 import { type PlanChoice, planChoice } from '../../../core/sampling/planChoice.ts';
 import { planChance, planQuality, shownPoints } from '../../../core/sampling/planOc.ts';
-import { chancesSentence, planSentence, planSource } from '../../../core/sampling/planWords.ts';
+import { chancesSentence, planBriefly, planSentence, planSource } from '../../../core/sampling/planWords.ts';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 const POINTS = { acceptedPercent: '1', producerRiskPercent: '5', refusedPercent: '6', consumerRiskPercent: '10' };
@@ -41,6 +41,27 @@ describe('a plan in words', () => {
     ],
     ['points', 'Measure 110 of 5 000 pieces. 3 nonconforming pieces are accepted, 4 are not.'],
   ] as const)('%s', (name, words) => expect(plain(planSentence(of(name), LOT))).toBe(words));
+
+  // By hand: one of 25 pieces is the least that is 0.1 % or more; a sample of 24 misses it once in 25. None is 0.1 % or less.
+  it('of a lot says the chances of whole pieces, as its plan was made for them', () => {
+    const zero = planChoice.parse({ kind: 'zero-acceptance', refusedPercent: '0.1', riskPercent: '5' });
+    expect(plain(chancesSentence(planFor(25, zero), 25))).toContain('one with 4 % in 4 %.');
+    const points = { acceptedPercent: '0.1', producerRiskPercent: '1', refusedPercent: '1', consumerRiskPercent: '5' };
+    const ofLot = planChoice.parse({ kind: 'two-point', ...points, of: 'lot' });
+    expect(plain(chancesSentence(planFor(25, ofLot), 25))).toBe(
+      'A lot with 0 % nonconforming is accepted 100 % of the time, one with 4 % in 4 %.',
+    );
+  });
+
+  it('is short on a card', () => {
+    expect(plain(planBriefly(of('double'), LOT))).toBe(
+      'Measure 125 of 5 000 pieces, up to 3 accepted, 7 not; between, 250 in all, up to 8 accepted.',
+    );
+    expect(plain(planBriefly(of('variables'), LOT))).toMatch(
+      /^Measure 42 of 5 000 pieces: mean and spread decide, k = 1\.9\d+; else 110 are counted, up to 3 accepted\.$/,
+    );
+    expect(planBriefly(of('single'), LOT)).toBe(planSentence(of('single'), LOT));
+  });
 
   it('by variables says that counting takes its place', () => {
     expect(plain(planSentence(of('variables'), LOT))).toMatch(

@@ -28,6 +28,14 @@ function fileWith(content: string | Uint8Array, name = 'c.csv'): { folder: strin
 }
 
 describe('verify says of a certificate', () => {
+  it('nothing at all where the list of known keys cannot be read: that is no fault of the file', async () => {
+    const lines = printed();
+    const { folder, file } = fileWith(certificateOf(acceptedRun(), ABOUT, SIGNER));
+    writeFileSync(join(folder, 'known-keys.json'), '[');
+    expect(await problemOf(verify([file], { json: true, data: folder }))).toBe('file-unreadable');
+    expect(lines).toEqual([]);
+  });
+
   it('who signed it: a key that is not known here, then a known one, then this station', async () => {
     const lines = printed();
     const { folder, file } = fileWith(certificateOf(acceptedRun(), ABOUT, SIGNER));

@@ -1,8 +1,12 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { once } from 'node:events';
+import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { Worker } from 'node:worker_threads';
+import Database from 'better-sqlite3';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import type { News } from '../../../core/contract/contract.ts';
+import { backUp } from '../../../main/record/backUp.ts';
 import { checkFile } from '../../../main/record/checkFile.ts';
 import { importRecord } from '../../../main/record/importRecord.ts';
 import { openRecord } from '../../../main/record/record.ts';
@@ -136,6 +140,72 @@ describe('restoring', () => {
     expect(readdirSync(empty)).toEqual([]);
     openedStation(folder);
     expect(await problemOf(restoreRecord(file, folder, { replace: true, going }))).toBe('record-in-use');
+  });
+});
+
+/** A record whose station was killed (its log was never written into it), with a copy of how it was after the first entry. */
+async function killedRecord() {
+  const { entries } = await measuredRecord();
+  const alive = openRecord(temporaryFolder());
+  for (const { run, event } of entries.slice(0, 5)) alive.append(run, [event]);
+  const early = join(temporaryFolder(), 'early.sqlite');
+  await backUp(alive.file, early, going);
+  for (const { run, event } of entries.slice(5)) alive.append(run, [event]);
+  const folder = temporaryFolder();
+  const file = join(folder, 'reelohm.sqlite');
+  for (const each of ['', '-wal']) copyFileSync(alive.file + each, file + each);
+  alive.close();
+  return { folder, file, early, all: entries.length };
+}
+
+describe('restoring after a kill', () => {
+  it('keeps what was added last with the record that was there, in its one file', async () => {
+    const { folder, early, all } = await killedRecord();
+    const { kept, entries } = await restoreRecord(early, folder, { replace: true, going });
+    expect(entries).toBe(5);
+    expect(readdirSync(folder).filter((name) => name.startsWith('reelohm-kept'))).toEqual([basename(kept as string)]);
+    expect(checkFile({ file: kept as string }, quietly).entries).toBe(all);
+  });
+
+  it('does not take a log that was left for that of the copy', async () => {
+    const { folder, file, early } = await killedRecord();
+    rmSync(file);
+    const { hash } = await restoreRecord(early, folder, { replace: false, going });
+    expect(checkFile({ file }, quietly)).toMatchObject({ entries: 5, hash });
+  });
+
+  it('leaves the folder never without a record, so that one that is killed meanwhile has not lost it', async () => {
+    const { folder, file, early } = await killedRecord();
+    const watching = new Worker(
+      `const { existsSync } = require('node:fs'); const { parentPort, workerData } = require('node:worker_threads');
+       parentPort.postMessage('begun');
+       let without = 0; for (const until = Date.now() + 1500; Date.now() < until; ) if (!existsSync(workerData)) without++;
+       parentPort.postMessage(without);`,
+      { eval: true, workerData: file },
+    );
+    await once(watching, 'message');
+    const without = once(watching, 'message');
+    for (let time = 0; time < 5; time++) await restoreRecord(early, folder, { replace: true, going });
+    expect(await without).toEqual([0]);
+  });
+});
+
+describe('a copy of a record that was cut or added to', () => {
+  it.each([
+    ['DELETE FROM entry WHERE position = (SELECT max(position) FROM entry)', 'record-cut'],
+    [
+      'INSERT INTO entry SELECT position + 1, run, event, hash, randomblob(32) FROM entry ORDER BY position DESC LIMIT 1',
+      'record-altered',
+    ],
+  ])('is not made, as it would look whole: %s', async (sql, code) => {
+    const { file } = await measuredRecord();
+    const forger = new Database(file);
+    // Without the mark of the last check: that of the end must do.
+    forger.exec(`DROP TRIGGER entry_is_never_deleted; DELETE FROM mark WHERE name <> 'closed'; ${sql}`);
+    forger.close();
+    const copy = join(temporaryFolder(), 'copy.sqlite');
+    expect(await problemOf(backUp(file, copy, going))).toBe(code);
+    expect(existsSync(copy)).toBe(false);
   });
 });
 

@@ -172,7 +172,9 @@ describe('the whole check of a record', () => {
     const file = join(temporaryFolder(), 'other.sqlite');
     new Database(file).exec('CREATE TABLE t (a)').close();
     expect(findingOf(file)).toBe('record-unusable');
-    expect(findingOf(join(temporaryFolder(), 'none.sqlite'))).toBe('record-damaged');
+    // Nobody looked at it, so nothing is said of what is in it.
+    expect(findingOf(join(temporaryFolder(), 'none.sqlite'))).toBe('file-unreadable');
+    expect(findingOf(join(temporaryFolder(), 'nowhere', 'none.sqlite'))).toBe('file-unreadable');
   });
 });
 
