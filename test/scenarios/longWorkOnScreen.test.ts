@@ -29,7 +29,8 @@ it('shows how far a long certificate is, stops it by its key, and writes it afte
   // Where it is done meanwhile, what comes after it is looked at.
   await look(page, 'long-2-certificate');
   await page.getByText('SHA-256').waitFor();
-  expect(readdirSync(join(data, 'certificates'))).toHaveLength(1);
+  // The file, and what describes it for the web.
+  expect(readdirSync(join(data, 'certificates')).sort()).toEqual(['L-1-run-1.csv', 'L-1-run-1.csv-metadata.json']);
   expect(await page.getByRole('progressbar').count()).toBe(0);
 });
 
