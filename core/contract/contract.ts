@@ -100,6 +100,7 @@ export const requests = {
     part: namedText,
     supplier: lineOfText.default(''),
     lot: lineOfText.default(''),
+    reel: lineOfText.default(''),
     standard: z.enum(STANDARDS).default('MIL-STD-105E'),
   }),
   /** Begins a run with the lot as claimed; its severity is as the switching rules say, where the claim says nothing else. */

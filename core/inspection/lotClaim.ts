@@ -56,7 +56,7 @@ export const lotClaim = z.strictObject({
   classA: z
     .strictObject({
       accept: pieces.min(0, 'must not be negative').default(0),
-      beyondPercent: aboveZero.refine((text) => Number(text) <= 1000, 'at most 1000').default('5'),
+      beyondPercent: aboveZero.refine((text) => Number(text) < 100, 'must be below 100').default('5'),
     })
     .nullable()
     .prefault({}),

@@ -18,6 +18,7 @@ export interface LotOutcome {
   /** Null for a lot that was planned without a standard's tables: its severity says nothing. */
   switching: SwitchingLot | null;
   lot: string;
+  reel: string;
   /** Why its values are not to be sampled by mean and spread; null where they may be, as far as they show. */
   shape: string | null;
 }
@@ -37,6 +38,7 @@ export function lotOutcome(number: number, run: Run): LotOutcome | null {
     practice: isPractice(run),
     switching: switchingLot(number, run),
     lot: lot.number,
+    reel: lot.reel,
     shape: shapeWords(run),
   };
 }

@@ -1,5 +1,5 @@
 /** Counts up with every change of what stands below: a record with another number gets these tables anew, made from its entries. */
-export const RUN_TABLES_VERSION = 1;
+export const RUN_TABLES_VERSION = 2;
 
 /** Written for each of these alone, so that a reading stays one insert. A view finds by it only where it says the very same. */
 const BESIDE_READINGS = "json_extract(event, '$.type') NOT IN ('reading-taken', 'position-said')";

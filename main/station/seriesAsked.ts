@@ -9,10 +9,10 @@ export type OutcomesOf = (part: string, supplier: string) => readonly LotOutcome
 /** How inspection of the lots of a part and supplier stands, for whoever asks before a lot is received. */
 export function seriesAsked(
   outcomesOf: OutcomesOf,
-  { part, supplier, lot, standard }: CheckedQuestion<'series'>,
+  { part, supplier, lot, reel, standard }: CheckedQuestion<'series'>,
 ): Answers['series'] {
   const outcomes = outcomesOf(part, supplier);
-  return { series: seriesOf(outcomes, { standard, lot }), shape: shapeWords(outcomes) };
+  return { series: seriesOf(outcomes, { standard, lot, reel }), shape: shapeWords(outcomes) };
 }
 
 /** The series that a lot as claimed belongs to. */
@@ -21,7 +21,7 @@ export function seriesOfClaim(
   { part, lot, plan }: CheckedQuestion<'receive-lot'>['claim'],
 ): Series {
   const standard = 'aql' in plan ? plan.standard : 'MIL-STD-105E';
-  return seriesOf(outcomesOf(part.number, lot.supplier), { standard, lot: lot.number });
+  return seriesOf(outcomesOf(part.number, lot.supplier), { standard, lot: lot.number, reel: lot.reel });
 }
 
 /** What the lot that was decided last says to sampling by variables. */

@@ -248,7 +248,7 @@ const OWN_WORDS: Partial<Record<DraftField, string>> = {
   accept: 'A whole number of pieces, 0 or more.',
   acceptOfAll: 'A whole number of pieces, 0 or more.',
   classAAccept: 'A whole number of pieces, 0 or more.',
-  classABeyondPercent: 'Per cent above 0 and up to 1000, like 5.',
+  classABeyondPercent: 'Per cent above 0 and below 100, like 5.',
   acceptedPercent: PER_CENT,
   producerRiskPercent: PER_CENT,
   refusedPercent: PER_CENT,

@@ -9,20 +9,20 @@ const PAUSE_MILLISECONDS = 250;
 type Known = Answers['series'];
 
 /** How inspection of the lots of the part and supplier in the form stands; null until it is known. */
-export function useSeries({ partNumber, supplier, lotNumber, standard }: Draft): {
+export function useSeries({ partNumber, supplier, lotNumber, reel, standard }: Draft): {
   series: Known['series'] | null;
   shape: string | null;
 } {
   const { line } = useStation();
   const [known, setKnown] = useState<{ asked: string; answer: Known } | null>(null);
-  const [part, lot] = [partNumber.trim(), lotNumber.trim()];
-  const asked = JSON.stringify([part, supplier.trim(), lot, standard]);
+  const [part, lot, ofReel] = [partNumber.trim(), lotNumber.trim(), reel.trim()];
+  const asked = JSON.stringify([part, supplier.trim(), lot, ofReel, standard]);
 
   useEffect(() => {
     if (part === '') return;
     let isLate = false;
     const timer = setTimeout(() => {
-      line.ask('series', { part, supplier: supplier.trim(), lot, standard }).then(
+      line.ask('series', { part, supplier: supplier.trim(), lot, reel: ofReel, standard }).then(
         (answer) => {
           if (!isLate) setKnown({ asked, answer });
         },
@@ -34,7 +34,7 @@ export function useSeries({ partNumber, supplier, lotNumber, standard }: Draft):
       isLate = true;
       clearTimeout(timer);
     };
-  }, [line, part, supplier, lot, standard, asked]);
+  }, [line, part, supplier, lot, ofReel, standard, asked]);
 
   const answer = known?.asked === asked ? known.answer : null;
   return { series: answer?.series ?? null, shape: answer?.shape ?? null };

@@ -96,6 +96,8 @@ describe('the lots of a part and supplier', () => {
     expect((await seriesNow(station, { lot: 'L-1' })).offeredAgainAfter).toBe(first);
     const again = await inspected(station, meter, lot('L-1'), 2);
     expect((await runOf(station, again)).lot.offeredAgainAfter).toBe(first);
+    // Another reel of that lot is offered for the first time.
+    expect((await seriesNow(station, { lot: 'L-1', reel: 'R-2' })).offeredAgainAfter).toBeNull();
     await inspected(station, meter, lot('L-2'), 2, 'on-hold');
     expect((await seriesNow(station)).switching).toMatchObject({ severity: 'normal', behind: [first] });
   });

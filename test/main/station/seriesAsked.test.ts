@@ -4,12 +4,17 @@ import { seriesAsked } from '../../../main/station/seriesAsked.ts';
 
 const outcome = (run: number, decidedAt: string, shape: string | null, practice = false): LotOutcome => ({
   ...{ run, decidedAt, shape, practice, lot: `L-${run}`, switching: null },
-  ...{ part: 'TF-4K7-1', supplier: 'Example Supply' },
+  ...{ part: 'TF-4K7-1', supplier: 'Example Supply', reel: '' },
 });
 
 const shapeOf = (...outcomes: LotOutcome[]) =>
-  seriesAsked(() => outcomes, { part: 'TF-4K7-1', supplier: 'Example Supply', lot: '', standard: 'MIL-STD-105E' })
-    .shape;
+  seriesAsked(() => outcomes, {
+    part: 'TF-4K7-1',
+    supplier: 'Example Supply',
+    lot: '',
+    reel: '',
+    standard: 'MIL-STD-105E',
+  }).shape;
 
 it('says why mean and spread do not suit of the real lot that was decided last, and of no lot before it', () => {
   const mixed = outcome(1, '2026-03-02T14:00:00+01:00', 'Two heaps.');
