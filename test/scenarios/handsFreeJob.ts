@@ -15,7 +15,10 @@ export const MOST_MILLISECONDS = 100;
  * @param level of inspection; the usual one where it is left out
  * @param address of a bench that is served elsewhere; the station's own where it is left out
  */
-export async function readyToMeasure(job: Job, { level, address }: { level?: string; address?: string } = {}) {
+export async function readyToMeasure(
+  job: Job,
+  { level, address, alike = false }: { level?: string; address?: string; alike?: boolean } = {},
+) {
   const { page, press } = job;
   await press('n');
   await page.getByLabel('Inspector').and(page.locator(':focus')).waitFor();
@@ -24,6 +27,11 @@ export async function readyToMeasure(job: Job, { level, address }: { level?: str
   if (level !== undefined) {
     await page.getByLabel('Inspection level', { exact: true }).selectOption(level);
     await page.getByText('Measure 20 of').first().waitFor({ state: 'detached' });
+  }
+  // An open piece does not end the lot then.
+  if (alike) {
+    await page.locator('summary').filter({ hasText: 'Wrong value' }).click();
+    await page.getByRole('radio', { name: 'count as every nonconforming piece' }).check();
   }
   await page.getByRole('button', { name: 'Receive the lot' }).click();
   await makeReady(job, undefined, address);

@@ -32,7 +32,7 @@ async function atBenchByHand(test: TestContext, lot: typeof ALL_WITHIN) {
   const { bench, address, close } = await serveBenchOnTcp({ host: '127.0.0.1', port: 0, scenario });
   onTestFinished(() => close());
   const job = await openStation(test, 'light', undefined, (page) => observe(page));
-  await readyToMeasure(job, { address });
+  await readyToMeasure(job, { address, alike: true });
   return { ...job, job, bench, ...handsAt(bench, job.page) };
 }
 
