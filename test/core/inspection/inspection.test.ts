@@ -409,7 +409,7 @@ describe('whatever is asked of a run (property)', () => {
         if (run.again.length === 0)
           expect(pieces.toSorted((a, b) => a - b)).toEqual(pieces.map((_, place) => place + 1));
       }),
-      { numRuns: 250 },
+      { numRuns: 400 },
     );
     // The walk must have come where it is judged.
     for (const [ended, times] of Object.entries({ accepted, notAccepted, studied, approved })) {

@@ -406,7 +406,7 @@ describe('switching, against the rules written out', () => {
           if (found.reducedAllowed) see(`reduced allowed, ${lot.standard}`);
         }
       }),
-      { numRuns: 400 },
+      { numRuns: 1600 },
     );
     // The histories must have gone every way that the rules know, or nothing was compared.
     for (const way of [
