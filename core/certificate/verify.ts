@@ -1,5 +1,6 @@
 import { decide } from '../inspection/decide.ts';
 import type { Disposition } from '../inspection/event.ts';
+import { outlook } from '../inspection/outlook.ts';
 import { isPractice, type Run } from '../inspection/run.ts';
 import { Problem, type ProblemCode } from '../problem/problem.ts';
 import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
@@ -150,8 +151,18 @@ function wordsFor(run: Run, decided: Decision, publicKey: string): string[] {
     run.plan.choice.kind === 'study'
       ? 'Every figure of the study, from its readings'
       : 'Every figure of spread, capability, shape, outliers, trend and drift, from the readings that count',
-    `Disposition ${decided.disposition} against the plan's ${run.plan.choice.kind === 'study' ? 'turns' : 'numbers'}`,
+    dispositionWords(run, decided),
   ];
+}
+
+function dispositionWords(run: Run, { disposition, approvedBy }: Decision): string {
+  if (approvedBy !== null)
+    return `Disposition ${disposition} although the plan does not accept it: ${approvedBy} answers for it as well`;
+  if (disposition === 'on-hold') return 'Disposition on-hold, which no plan has to allow';
+  if (disposition === 'not-accepted' && outlook(run) === 'accept')
+    return `Disposition ${disposition} although the plan would accept it`;
+  const allows = run.plan.choice.kind === 'study' ? 'as all its turns are read' : 'as the plan says';
+  return `Disposition ${disposition}, ${allows}`;
 }
 
 function planWords({ plan, lot, positions }: Run): string {

@@ -183,7 +183,11 @@ export function ReceiveScreen() {
                 <p className="quiet small">{planSource(read.plan)}</p>
               </>
             ) : (
-              <p className="quiet">The number of pieces in the lot tells how many to measure.</p>
+              <p className="quiet">
+                {read.size === null
+                  ? 'The number of pieces in the lot tells how many to measure.'
+                  : 'These figures make no plan yet; what is wrong stands beside them.'}
+              </p>
             )}
           </div>
           {read.plan && read.size !== null && <HowSure plan={read.plan} lotSize={read.size} />}

@@ -7,7 +7,7 @@ import { exampleLot } from '../exampleLot.ts';
 import { reelohm } from '../reelohm.ts';
 import { makeReady, openStation } from '../screens.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
-import { whatIsCut } from './fitsOnScreen.ts';
+import { asOnScreen, whatIsCut } from './fitsOnScreen.ts';
 
 /** Every screen by its address, and a heading or a button that it shows once it is there. Run 1 is decided, run 2 is being measured. */
 const SCREENS = [
@@ -63,9 +63,15 @@ it('is clean on every screen, in every look, small and large', { timeout: 400_00
     await page.getByText(`${piece} of 20 measured`).first().waitFor();
   }
   for (const part of AT_A_GLANCE) expect.soft((await placeOf(page, part)).bottom, part).toBeLessThanOrEqual(720);
-  const actions = await placeOf(page, '.measure-actions');
-  expect.soft(actions.bottom - actions.top, 'the actions stand in one row').toBeLessThan(60);
   expect.soft((await placeOf(page, '.charts')).top, 'the run chart').toBeLessThanOrEqual(720 - CHART_AT_A_GLANCE);
+  for (const height of [720, 800, 1024]) {
+    await asOnScreen(page, 1280, height);
+    const actions = await placeOf(page, '.measure-actions');
+    expect.soft(actions.bottom - actions.top, `the actions stand in one row, ${height}`).toBeLessThan(60);
+    const [unit, mark] = [await placeOf(page, '.reading-unit'), await placeOf(page, '.reading-verdict')];
+    expect.soft(unit.right, `the value ends before its verdict, ${height}`).toBeLessThanOrEqual(mark.left);
+  }
+  await asOnScreen(page, 1280, 720);
 
   for (const each of LOOKS) {
     await choose(page, each);
@@ -102,7 +108,7 @@ async function samePageOn(page: Page, screen: (typeof SIZES)[number][1]): Promis
   return sized;
 }
 
-function placeOf(page: Page, part: string): Promise<{ top: number; bottom: number }> {
+function placeOf(page: Page, part: string): Promise<Record<'top' | 'bottom' | 'left' | 'right', number>> {
   return page
     .locator(part)
     .first()
