@@ -1,28 +1,15 @@
+import { AQLS } from './singlePlan.ts';
+
 /** Inspection levels of MIL-STD-414; IV is usual. */
 export const VARIABLES_LEVELS = ['I', 'II', 'III', 'IV', 'V'] as const;
 export type VariablesLevel = (typeof VARIABLES_LEVELS)[number];
 
-/** AQLs of MIL-STD-414, per cent nonconforming, in order, spelled as in MIL-STD-105E. */
-export const VARIABLES_AQLS = [
-  '0.040',
-  '0.065',
-  '0.10',
-  '0.15',
-  '0.25',
-  '0.40',
-  '0.65',
-  '1.0',
-  '1.5',
-  '2.5',
-  '4.0',
-  '6.5',
-  '10',
-  '15',
-] as const;
+/** AQLs of MIL-STD-414, per cent nonconforming, in order: 0.040 to 15 of those of MIL-STD-105E. */
+export const VARIABLES_AQLS = AQLS.slice(AQLS.indexOf('0.040'), AQLS.indexOf('15') + 1);
 
 /**
  * MIL-STD-414 (11 June 1957), Table A-2: the largest lot of each row, and a letter for each level in their order.
- * Two transcriptions of the standard agree on all of it: that in the R package Planesmuestra 0.1, and another public one.
+ * Two public copies of the table agree on all of it, the data of the R package Planesmuestra 0.1 being one.
  */
 export const TABLE_A_2: readonly (readonly [upTo: number, letters: string])[] = [
   [8, 'BBBBC'],
@@ -50,7 +37,7 @@ export const TABLE_A_2: readonly (readonly [upTo: number, letters: string])[] = 
  * first one below is used, its sample size and k; `?`: not confirmed by a second source, so it is not offered.
  *
  * A number stands here where two sources agree on it: k in the data of the R package Planesmuestra 0.1, and the image of M within
- * 0.011, which is what the rounding of both leaves. M is that of another public transcription of Table B-3; in column
+ * 0.011, which is what the rounding of both leaves. M is that of another public copy of Table B-3; in column
  * 0.065, which is a copy of its neighbour there, and at D 0.65 and D 1.0 that of ANSI/ASQ Z1.9 at the same sample size. An arrow stands
  * where the first source repeats the k of the letter below and the other has an empty cell.
  */

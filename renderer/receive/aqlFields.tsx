@@ -5,8 +5,18 @@ import { ChoiceField, RadioField } from '../controls/field.tsx';
 import type { PlanFieldsProps } from './planFields.tsx';
 import { SeverityFields } from './severityFields.tsx';
 
-/** AQLs for nonconforming pieces end at 10 (MIL-STD-105E, 4.3). */
-export const PERCENT_AQLS = AQLS.filter((aql) => Number(aql) <= 10);
+/** Of these AQLs one that counts nonconforming pieces: such end at 10 (MIL-STD-105E, 4.3). */
+export function AqlField({ field, set, aqls }: Omit<PlanFieldsProps, 'draft'> & { aqls: readonly string[] }) {
+  return (
+    <ChoiceField
+      label="AQL, per cent"
+      term="aql"
+      {...field('aql')}
+      onChange={(value) => set('aql', value)}
+      choices={aqls.filter((aql) => Number(aql) <= 10).map((aql) => [aql, aql] as const)}
+    />
+  );
+}
 
 /** A plan from the tables: by AQL and level, one or two samples, normal, tightened or reduced. */
 export function AqlFields(props: PlanFieldsProps & { series: Series | null; ofPart: boolean }) {
@@ -14,13 +24,7 @@ export function AqlFields(props: PlanFieldsProps & { series: Series | null; ofPa
   return (
     <>
       <div className="receive-row">
-        <ChoiceField
-          label="AQL, per cent"
-          term="aql"
-          {...field('aql')}
-          onChange={(value) => set('aql', value)}
-          choices={PERCENT_AQLS.map((aql) => [aql, aql] as const)}
-        />
+        <AqlField field={field} set={set} aqls={AQLS} />
         <ChoiceField
           label="Inspection level"
           term="inspection-level"

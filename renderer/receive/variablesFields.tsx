@@ -1,9 +1,8 @@
 import { VARIABLES_AQLS, VARIABLES_LEVELS } from '../../core/sampling/variablesPlan.ts';
 import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
+import { AqlField } from './aqlFields.tsx';
 import type { PlanFieldsProps } from './planFields.tsx';
 import { PointsFields } from './pointsFields.tsx';
-
-const PERCENT_AQLS = VARIABLES_AQLS.filter((aql) => Number(aql) <= 10);
 
 /** A plan by mean and spread of the values. */
 export function VariablesFields({ draft, field, set }: PlanFieldsProps) {
@@ -22,13 +21,7 @@ export function VariablesFields({ draft, field, set }: PlanFieldsProps) {
       />
       {draft.variablesBy === 'aql' ? (
         <div className="receive-row receive-row-many">
-          <ChoiceField
-            label="AQL, per cent"
-            term="aql"
-            {...field('aql')}
-            onChange={(value) => set('aql', value)}
-            choices={PERCENT_AQLS.map((aql) => [aql, aql] as const)}
-          />
+          <AqlField field={field} set={set} aqls={VARIABLES_AQLS} />
           <ChoiceField
             label="Inspection level"
             {...field('variablesLevel')}

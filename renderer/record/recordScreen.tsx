@@ -66,22 +66,18 @@ export default function RecordScreen() {
         words="Checking the record"
         stoppedWords="Stopped. The record was not checked to its end."
         done={done['check-record'] ?? null}
-      >
-        <Action
-          keyName="c"
-          disabled={busy}
-          onPress={() =>
-            begin('check-record', ({ entries, runs, hash }) => (
-              <>
-                <OutcomeMark outcome="passed" words="Intact" /> {counted(entries, 'entry', 'entries')} of{' '}
-                {counted(runs, 'run', 'runs')}, the last with the hash <span className="machine">{hash}</span>
-              </>
-            ))
-          }
-        >
-          Check the record
-        </Action>
-      </Task>
+        keyName="c"
+        button="Check the record"
+        disabled={busy}
+        onPress={() =>
+          begin('check-record', ({ entries, runs, hash }) => (
+            <>
+              <OutcomeMark outcome="passed" words="Intact" /> {counted(entries, 'entry', 'entries')} of{' '}
+              {counted(runs, 'run', 'runs')}, the last with the hash <span className="machine">{hash}</span>
+            </>
+          ))
+        }
+      />
       <Task
         title="Back it up"
         what={`Copies it into one new file, and checks the copy before it gets its name. Readings may be taken meanwhile.`}
@@ -90,22 +86,18 @@ export default function RecordScreen() {
         words="Backing up the record"
         stoppedWords="Stopped. There is no copy of this time."
         done={done['back-up-record'] ?? null}
-      >
-        <Action
-          keyName="b"
-          disabled={busy}
-          onPress={() =>
-            begin('back-up-record', ({ file, bytes, entries }) => (
-              <>
-                <OutcomeMark outcome="passed" words="Copied and checked" /> {counted(entries, 'entry', 'entries')},{' '}
-                {sizeWords(bytes)}: <span className="machine">{file}</span>
-              </>
-            ))
-          }
-        >
-          Back up
-        </Action>
-      </Task>
+        keyName="b"
+        button="Back up"
+        disabled={busy}
+        onPress={() =>
+          begin('back-up-record', ({ file, bytes, entries }) => (
+            <>
+              <OutcomeMark outcome="passed" words="Copied and checked" /> {counted(entries, 'entry', 'entries')},{' '}
+              {sizeWords(bytes)}: <span className="machine">{file}</span>
+            </>
+          ))
+        }
+      />
       <Task
         title="Take all of it along"
         what="Writes everything into a new folder in open formats: each entry as a line of JSON with its hashes, lots and readings as CSV."
@@ -114,22 +106,18 @@ export default function RecordScreen() {
         words="Exporting the record"
         stoppedWords="Stopped. Nothing was exported."
         done={done['export-record'] ?? null}
-      >
-        <Action
-          keyName="e"
-          disabled={busy}
-          onPress={() =>
-            begin('export-record', ({ folder, entries }) => (
-              <>
-                <OutcomeMark outcome="passed" words="Exported" /> {counted(entries, 'entry', 'entries')}:{' '}
-                <span className="machine">{folder}</span>
-              </>
-            ))
-          }
-        >
-          Export all
-        </Action>
-      </Task>
+        keyName="e"
+        button="Export all"
+        disabled={busy}
+        onPress={() =>
+          begin('export-record', ({ folder, entries }) => (
+            <>
+              <OutcomeMark outcome="passed" words="Exported" /> {counted(entries, 'entry', 'entries')}:{' '}
+              <span className="machine">{folder}</span>
+            </>
+          ))
+        }
+      />
       <Block title="Putting a copy in its place">
         <p className="record-what">
           A station writes to the record for as long as it is open, so a copy is put in its place from a terminal, with
@@ -198,9 +186,12 @@ function Task(props: {
   words: string;
   stoppedWords: string;
   done: Done | null;
-  children: ReactNode;
+  keyName: string;
+  button: string;
+  disabled: boolean;
+  onPress: () => void;
 }) {
-  const { title, what, where, work, words, stoppedWords, done } = props;
+  const { title, what, where, work, words, stoppedWords, done, keyName, button, disabled, onPress } = props;
   return (
     <Block title={title}>
       <p className="record-what">
@@ -213,7 +204,11 @@ function Task(props: {
         )}
       </p>
       <WorkBar work={work} words={words} stoppedWords={stoppedWords} />
-      <div className="actions">{props.children}</div>
+      <div className="actions">
+        <Action keyName={keyName} disabled={disabled} onPress={onPress}>
+          {button}
+        </Action>
+      </div>
       <ProblemNotice problem={done && 'problem' in done ? done.problem : null} />
       <p role="status" className="record-done">
         {done && 'words' in done && done.words}

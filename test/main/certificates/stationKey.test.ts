@@ -22,6 +22,7 @@ import { temporaryFolder } from '../../temporaryFolder.ts';
 const opening = async (folder: string) => openStationKey(folder);
 const mode = (path: string) => statSync(path).mode & 0o777;
 const hasModes = process.platform !== 'win32';
+if (!hasModes) console.warn('SKIPPED: who may read the key, because files have no modes here');
 
 describe('the key of a station', () => {
   it('is made once, readable to its owner only, and is the same from then on', () => {

@@ -13,7 +13,8 @@ import { openRecord } from '../../../main/record/record.ts';
 import { restoreRecord } from '../../../main/record/restore.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { openedStation, problemOf } from '../../openedStation.ts';
-import { checkBench, readyBench, runOf } from '../../readyBench.ts';
+import { readingsUntil } from '../../readingsUntil.ts';
+import { readyBench, runOf } from '../../readyBench.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 import { keep, longRun } from '../station/longRun.ts';
 import { measuredRecord } from './measuredRecord.ts';
@@ -33,21 +34,6 @@ async function busyStation() {
   return { folder, station, run };
 }
 
-/** Takes readings one after the other until something is done; how many they were. */
-async function readingsUntil({ station, run }: Awaited<ReturnType<typeof busyStation>>, done: Promise<unknown>) {
-  let isDone = false;
-  void done.finally(() => {
-    isDone = true;
-  });
-  let readings = 0;
-  while (!isDone) {
-    await station.ask('take-reading', { run });
-    readings++;
-    if (readings % 50 === 0) await checkBench(station, run);
-  }
-  return readings;
-}
-
 describe('a backup', () => {
   it('is made while a run is measured, is whole, and restored it is the record as it was', async () => {
     const busy = await busyStation();
@@ -56,7 +42,7 @@ describe('a backup', () => {
     station.listen((each) => news.push(each));
     const file = join(temporaryFolder(), 'backups', 'monday.sqlite');
     const backup = station.ask('back-up-record', { file, work: 'w' });
-    const during = await readingsUntil(busy, backup);
+    const during = await readingsUntil(busy.station, busy.run, backup);
     expect(during).toBeGreaterThan(3);
     const { entries, hash } = await backup;
     expect(checkFile({ file }, quietly)).toMatchObject({ entries, hash });
@@ -219,7 +205,7 @@ describe('an export', () => {
     const busy = await busyStation();
     const folder = join(temporaryFolder(), 'export');
     const exported = busy.station.ask('export-record', { folder });
-    expect(await readingsUntil(busy, exported)).toBeGreaterThan(3);
+    expect(await readingsUntil(busy.station, busy.run, exported)).toBeGreaterThan(3);
     const { entries, hash } = await exported;
     expect(readdirSync(folder).sort()).toEqual(['entries.jsonl', 'lots.csv', 'readings.csv']);
 

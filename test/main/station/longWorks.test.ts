@@ -9,7 +9,8 @@ import { openRecord } from '../../../main/record/record.ts';
 import type { Station } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { openedStation, problemOf } from '../../openedStation.ts';
-import { BY, checkBench, readyBench, runOf } from '../../readyBench.ts';
+import { readingsUntil } from '../../readingsUntil.ts';
+import { BY, readyBench, runOf } from '../../readyBench.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 import { keep, longRun } from './longRun.ts';
 
@@ -45,21 +46,11 @@ function stopAtFirstNews(station: Station, work: string): void {
   });
 }
 
-/** Takes readings one after the other until something is done; how many they were. */
-async function readingsUntil(station: Station, done: Promise<unknown>): Promise<number> {
+/** How many readings of another run are taken until something is done. */
+async function measuredUntil(station: Station, done: Promise<unknown>): Promise<number> {
   const { run } = await station.ask('receive-lot', { claim: exampleLot({ sampleSize: 4000, accept: 3999 }) });
   await readyBench(station, run);
-  let isDone = false;
-  void done.finally(() => {
-    isDone = true;
-  });
-  let readings = 0;
-  while (!isDone) {
-    await station.ask('take-reading', { run });
-    readings++;
-    if (readings % 50 === 0) await checkBench(station, run);
-  }
-  return readings;
+  return readingsUntil(station, run, done);
 }
 
 const filesIn = (folder: string) => (existsSync(folder) ? readdirSync(folder) : []);
@@ -69,7 +60,7 @@ describe('the certificate of a long run', () => {
     const { station, folder } = await withLongRuns(['L-1'], READINGS_TOLD);
     const news = heard(station, 'w');
     const written = station.ask('write-certificate', { run: 1, work: 'w' });
-    expect(await readingsUntil(station, written)).toBeGreaterThan(3);
+    expect(await measuredUntil(station, written)).toBeGreaterThan(3);
     const run = await runOf(station, 1);
     const { file, sha256 } = await written;
     const about = { run: 1, version: 'test', reprint: null };
@@ -127,15 +118,15 @@ describe('a long file of parts', () => {
     const station = openedStation();
     const news = heard(station, 'w');
     const previewed = station.ask('preview-parts', { csv: CSV, work: 'w' });
-    expect(await readingsUntil(station, previewed)).toBeGreaterThan(3);
+    expect(await measuredUntil(station, previewed)).toBeGreaterThan(3);
     const { version, added } = await previewed;
     expect(added).toHaveLength(PARTS);
     expect(news.map(({ progress }) => progress?.step)).toContain('rows-read');
     const imported = station.ask('import-parts', { csv: CSV, version });
-    expect(await readingsUntil(station, imported)).toBeGreaterThan(3);
+    expect(await measuredUntil(station, imported)).toBeGreaterThan(3);
     expect(await imported).toEqual({ imported: PARTS });
     const exported = station.ask('export-parts', {});
-    expect(await readingsUntil(station, exported)).toBeGreaterThan(3);
+    expect(await measuredUntil(station, exported)).toBeGreaterThan(3);
     expect((await exported).text.split('\r\n')).toHaveLength(PARTS + 2);
   });
 
