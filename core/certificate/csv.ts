@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/browser/esm/sync';
 import { stringify } from 'csv-stringify/browser/esm/sync';
 import { BETWEEN_TELLINGS, TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
-import { meterNumber } from '../quantity/meterNumber.ts';
+import { isMeterNumber } from '../quantity/meterNumber.ts';
 import { COLUMNS, type Column, type Row } from './format.ts';
 import { plainText, safeText } from './safeText.ts';
 
@@ -13,7 +13,7 @@ const TEXTS: ReadonlySet<Column> = new Set(['text', 'by', 'meter_text']);
 function cellOf(column: Column, value: string): string {
   if (value === '' || !TEXTS.has(column)) return value;
   // A meter's number such as +4.70213E+03 is a number to a spreadsheet too; anything else it may have said is text.
-  return column === 'meter_text' && meterNumber(value) !== null ? value : safeText(value);
+  return column === 'meter_text' && isMeterNumber(value) ? value : safeText(value);
 }
 
 /** The cells of a row as they stand in the file. */

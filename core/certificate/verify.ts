@@ -133,7 +133,7 @@ function wordsFor(run: Run, decided: Decision, publicKey: string): string[] {
   const { window, part, tally, decision } = run;
   const from =
     part.tolerance.kind === 'limits' ? 'limits as given' : `${part.nominal} Ω ${formatTolerance(part.tolerance)}`;
-  const known = run.readings.slice().filter(({ uncertainty }) => uncertainty !== null).length;
+  const known = knownUncertainties(run);
   const rule =
     decision.rule === 'simple-acceptance'
       ? decision.rule
@@ -153,6 +153,12 @@ function wordsFor(run: Run, decided: Decision, publicKey: string): string[] {
       : 'Every figure of spread, capability, shape, outliers, trend and drift, from the readings that count',
     dispositionWords(run, decided),
   ];
+}
+
+function knownUncertainties({ readings }: Run): number {
+  let known = 0;
+  for (const { uncertainty } of readings) if (uncertainty !== null) known++;
+  return known;
 }
 
 function dispositionWords(run: Run, { disposition, approvedBy }: Decision): string {

@@ -7,7 +7,7 @@ import Database from 'better-sqlite3';
 import { stringify } from 'csv-stringify/sync';
 import { safeText } from '../../core/certificate/safeText.ts';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
-import { meterNumber } from '../../core/quantity/meterNumber.ts';
+import { isMeterNumber } from '../../core/quantity/meterNumber.ts';
 import { syncFolder } from '../certificates/fileBeingWritten.ts';
 import type { GoingOn } from '../station/longWorks.ts';
 import { type EntryRow, entryRows, THE_START } from './entryRows.ts';
@@ -88,7 +88,7 @@ function cellOf(value: unknown): string {
   if (value === null) return '';
   // A meter's number may begin with a sign, which is no formula.
   const text = String(value);
-  return typeof value === 'number' || meterNumber(text) !== null ? text : safeText(text);
+  return typeof value === 'number' || isMeterNumber(text) ? text : safeText(text);
 }
 
 /** The text of the event as it stands in the record: by it the hash is made. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { meterNumber } from '../../../core/quantity/meterNumber.ts';
+import { isMeterNumber, meterNumber } from '../../../core/quantity/meterNumber.ts';
 
 describe('the number in a meter text', () => {
   // IEEE 488.2 8.7.2 NR1, 8.7.3 NR2, 8.7.4 NR3 (forms from memory).
@@ -52,6 +52,32 @@ describe('the number in a meter text', () => {
         expect(read).toBe(BigInt(whole + fraction) * 10n ** BigInt(60 + exponent - fraction.length));
         expect(decimals).toHaveLength(Math.max(0, fraction.length - exponent));
       }),
+    );
+  });
+
+  it('is told without being read (property)', () => {
+    const partOfOne = fc.constantFrom(
+      '+',
+      '-',
+      ' ',
+      '.',
+      'e',
+      'E',
+      '0',
+      '1',
+      '9',
+      '37',
+      '9.9E37',
+      '9.91E37',
+      '9.92E37',
+      '99',
+    );
+    const nearlyOne = fc.array(partOfOne, { maxLength: 40 }).map((parts) => parts.join(''));
+    fc.assert(
+      fc.property(fc.oneof(nearlyOne, fc.string()), (raw) =>
+        expect(isMeterNumber(raw)).toBe(meterNumber(raw) !== null),
+      ),
+      { numRuns: 2000 },
     );
   });
 });
