@@ -517,6 +517,10 @@ export const catalogue = {
     what: (position: number) => `The record was altered: entry ${position} does not fit the one before it`,
     toDo: 'Do not use this record for decisions. Keep the file and ask who changed it.',
   },
+  'record-rows-altered': {
+    what: (run: number) => `The tables of runs do not say of run ${run} what its entries give`,
+    toDo: 'All entries are as they were written. Close the station, make the tables anew with "reelohm record rebuild", and ask who writes into the file.',
+  },
   'record-cut': {
     what: (position: number, before: number) =>
       `The record ends with entry ${position}, but it once had entry ${before}`,

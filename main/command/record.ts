@@ -20,7 +20,12 @@ export interface RecordOptions {
 }
 
 /** What shows that a record is not as it was written, as against one that could not be looked at. */
-const NOT_INTACT: ReadonlySet<ProblemCode> = new Set(['record-altered', 'record-cut', 'record-damaged']);
+const NOT_INTACT: ReadonlySet<ProblemCode> = new Set([
+  'record-altered',
+  'record-cut',
+  'record-damaged',
+  'record-rows-altered',
+]);
 
 /** Checks the record of a folder, or a copy of one, whole; a station may be open on it. */
 export async function checkCommand(file: string | undefined, { data, json }: RecordOptions): Promise<number> {

@@ -3,10 +3,12 @@ import Database from 'better-sqlite3';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { BETWEEN_TELLINGS, type TellProgress } from '../../core/progress/progress.ts';
 import { codeOf } from '../codeOf.ts';
+import { checkRows } from './checkRows.ts';
 import { StretchPlaces } from './checkTail.ts';
 import { entryOf, entryRows, type Follows, THE_START } from './entryRows.ts';
 import { mustReachMarks } from './marks.ts';
-import { SCHEMA_VERSION, versionOf } from './schema.ts';
+import { RUN_TABLES_VERSION } from './runTables.ts';
+import { runTablesVersion, SCHEMA_VERSION, versionOf } from './schema.ts';
 
 /** What SQLite says where a file may be sound, but could not be opened or read. */
 const NOT_LOOKED_AT = /^SQLITE_(CANTOPEN|BUSY|LOCKED|PERM|READONLY|NOMEM)/;
@@ -21,10 +23,10 @@ export interface Checked {
 
 /**
  * Checks all of a record, also while a station writes to it: that SQLite finds its file sound (`PRAGMA integrity_check`), that every entry
- * is an event and follows the one before by its hash, that the record ends where it ended, and that the entries of each run are found.
- * Nothing is changed. Earlier versions of the tables are checked as well.
+ * is an event and follows the one before by its hash, that the record ends where it ended, that the entries of each run are found, and
+ * that the tables of runs say what they give. Nothing is changed. Earlier versions of the tables are checked as well.
  * @param known an entry that is known to stand in it
- * @throws problems record-damaged, record-altered, record-cut, record-unusable; file-unreadable where it cannot be looked at
+ * @throws problems record-damaged, record-altered, record-cut, record-rows-altered, record-unusable; file-unreadable where it cannot be looked at
  */
 export function checkFile(
   { file, known = null }: { file: string; known?: Follows | null },
@@ -64,6 +66,7 @@ function checkEntries(
   if (ends.first !== null && ends.first !== 1) throw problem('record-altered', 1);
   const of = ends.last ?? 0;
   const isPresent = version === SCHEMA_VERSION;
+  const hasRows = isPresent && runTablesVersion(database) === RUN_TABLES_VERSION;
   const places = isPresent ? new StretchPlaces(database, THE_START) : null;
   const runs = new Set<number>();
   let end = THE_START;
@@ -79,6 +82,7 @@ function checkEntries(
   }
   // As of one moment: a station may be closing.
   if (isPresent) database.transaction(() => mustReachMarks(database, endNow(database, end)))();
+  if (hasRows) checkRows(database, end.position, tell);
   if (known && end.position < known.position) throw problem('record-cut', end.position, known.position);
   return { entries: end.position, runs: runs.size, hash: end.hash };
 }

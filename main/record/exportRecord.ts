@@ -10,7 +10,7 @@ import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { isMeterNumber } from '../../core/quantity/meterNumber.ts';
 import { syncFolder } from '../certificates/fileBeingWritten.ts';
 import type { GoingOn } from '../station/longWorks.ts';
-import { type EntryRow, entryRows, THE_START } from './entryRows.ts';
+import { type EntryRow, entryRows, type Follows, THE_START } from './entryRows.ts';
 import { endOf } from './record.ts';
 import { SCHEMA_VERSION, versionOf } from './schema.ts';
 
@@ -29,7 +29,7 @@ export interface Exported {
 }
 
 /**
- * Writes everything in a record in open formats into a new folder: every entry as a line of JSON, with its place and its hashes; lots and
+ * Writes everything in a record in open formats into a new folder: every entry as a line of JSON, with its place and its hashes, and a last line that says how many; lots and
  * readings as CSV (the views of the same names). Whoever writes to the record goes on meanwhile; the export is of how it was at the
  * beginning. Entries are checked as they are written; the folder gets its name when all is in it.
  * @throws problems record-altered, record-unusable, file-exists, file-unwritable, work-stopped
@@ -46,7 +46,7 @@ export async function exportRecord(source: string, folder: string, going: GoingO
     // All three of one moment.
     database.exec('BEGIN');
     const end = endOf(database);
-    await writeTo(join(temporary, EXPORTED.entries), entryLines(database, end.position, going));
+    await writeTo(join(temporary, EXPORTED.entries), entryLines(database, end, going));
     await writeTo(join(temporary, EXPORTED.lots), csvOf(database, 'SELECT * FROM lots ORDER BY run'));
     await writeTo(join(temporary, EXPORTED.readings), csvOf(database, 'SELECT * FROM readings'));
     going.throwIfStopped();
@@ -61,13 +61,15 @@ export async function exportRecord(source: string, folder: string, going: GoingO
     await rm(temporary, { recursive: true, force: true });
   }
 
-  function* entryLines(from: Database.Database, upTo: number, { tell, throwIfStopped }: GoingOn): Generator<string> {
+  function* entryLines(from: Database.Database, end: Follows, { tell, throwIfStopped }: GoingOn): Generator<string> {
+    const upTo = end.position;
     for (const row of entryRows(from, { from: 1, upTo, after: THE_START })) {
       yield lineOf(row);
       if (row.position % AT_ONE_GO !== 0 && row.position !== upTo) continue;
       throwIfStopped();
       tell({ step: 'entries', done: row.position, of: upTo });
     }
+    yield endLineOf(end);
   }
 
   function* csvOf(from: Database.Database, sql: string): Generator<string> {
@@ -94,6 +96,11 @@ function cellOf(value: unknown): string {
 /** The text of the event as it stands in the record: by it the hash is made. */
 function lineOf({ position, run, event, previous, hash }: EntryRow): string {
   return `{"position":${position},"run":${run},"event":${event},"previous":"${previous}","hash":"${hash}"}\n`;
+}
+
+/** The last line, so that it shows where lines are missing before it. */
+function endLineOf({ position, hash }: Follows): string {
+  return `{"entries":${position},"hash":"${hash}"}\n`;
 }
 
 /** Writes texts one behind the other, and lets others come to their turn. */

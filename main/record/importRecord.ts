@@ -25,9 +25,12 @@ const line = z.strictObject({
   hash: z.string(),
 });
 
+/** The line that ends an export. */
+const endLine = z.strictObject({ entries: z.number().int().nonnegative(), hash: z.string() });
+
 /**
  * Makes the record of a folder anew from entries that were exported as lines of JSON. Each must be an event, follow the one before it and
- * have the hash it says it has; so the record has the same hashes as the one that was exported. All of it or nothing.
+ * have the hash it says it has, and the last line must say that these are all; so the record has the same hashes as the one that was exported. All of it or nothing.
  * @throws problems record-in-use, record-exists, record-import-wrong, file-unreadable, file-unwritable, work-stopped
  */
 export function importRecord(file: string, folder: string, going: GoingOn): Promise<Restored> {
@@ -72,9 +75,20 @@ async function fillFrom(
   const insert = database.prepare('INSERT INTO entry (position, run, event, previous, hash) VALUES (?, ?, ?, ?, ?)');
   const stretches = new Stretches(database);
   let end = THE_START;
+  let isWhole = false;
   for await (const text of lines) {
     if (text === '') continue;
-    const { run, event } = entryIn(text, end, file);
+    const said = parsed(text);
+    const wrong = (why: string) => problem('record-import-wrong', file, end.position + 1, why);
+    if (isWhole) throw wrong('it stands behind the line that ends the export');
+    const ended = endLine.safeParse(said);
+    if (ended.success) {
+      const { entries, hash } = ended.data;
+      if (entries !== end.position || hash !== end.hash) throw wrong(`${entries} entries are said to be there`);
+      isWhole = true;
+      continue;
+    }
+    const { run, event } = entryIn(said, end, wrong);
     const position = end.position + 1;
     const hash = entryHash(end.hash, position, run, event);
     stretches.goOn(run, position);
@@ -85,14 +99,21 @@ async function fillFrom(
     going.throwIfStopped();
     going.tell({ step: 'rows-read', done: position, of: position });
   }
+  if (!isWhole) {
+    throw problem(
+      'record-import-wrong',
+      file,
+      end.position + 1,
+      'the line that ends an export is missing, and so may be others',
+    );
+  }
   return end;
 }
 
 /** The entry of a line, its event as the very text that its hash is of. @throws problem record-import-wrong */
-function entryIn(text: string, before: Follows, file: string): { run: number; event: string } {
+function entryIn(said: unknown, before: Follows, wrong: (why: string) => Problem): { run: number; event: string } {
   const position = before.position + 1;
-  const wrong = (why: string) => problem('record-import-wrong', file, position, why);
-  const entry = line.safeParse(parsed(text));
+  const entry = line.safeParse(said);
   if (!entry.success) throw wrong('it is no entry of a record');
   const { run, event, previous, hash } = entry.data;
   if (entry.data.position !== position || previous !== before.hash)

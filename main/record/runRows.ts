@@ -60,7 +60,12 @@ const COLUMNS = {
 /** Of more names a list says nothing. */
 const MOST_NAMES = 1000;
 
+/** A row as it stands in the table. */
 type Flat = Record<(typeof COLUMNS)[keyof typeof COLUMNS], string | number | null>;
+export type KeptRow = Flat & { upTo: number };
+
+/** Reads rows of the table as {@link KeptRow}. */
+export const SELECT_RUN = `SELECT ${Object.entries(COLUMNS).map(([column, key]) => `${column} AS ${key}`)} FROM run`;
 
 /** What the tables of runs answer. They are made of the entries; nothing is decided by them. */
 export interface RunRows {
@@ -96,8 +101,7 @@ export function runRows(database: Database.Database, size: () => number): RunRow
   const insert = database.prepare(
     `INSERT OR REPLACE INTO run (${columns.join(', ')}) VALUES (${Object.values(COLUMNS).map((key) => `@${key}`)})`,
   );
-  const select = `SELECT ${Object.entries(COLUMNS).map(([column, key]) => `${column} AS ${key}`)} FROM run`;
-  const query = (rest: string) => database.prepare<unknown[], Flat>(`${select} ${rest}`);
+  const query = (rest: string) => database.prepare<unknown[], Flat>(`${SELECT_RUN} ${rest}`);
   const latest = query('ORDER BY run DESC LIMIT ?');
   const undecided = query('WHERE disposition IS NULL ORDER BY received_ms DESC LIMIT ?');
   const one = query('WHERE run = ?');
@@ -124,7 +128,7 @@ export function runRows(database: Database.Database, size: () => number): RunRow
 
   const keepOne = (row: RunRow) => {
     const isOther = row.voided + row.suspect !== (before.get(row.run)?.gone ?? 0);
-    insert.run(flatOf(row));
+    insert.run(cellsOfRow(row));
     if (!isOther) return;
     forget.run(row.run);
     for (const one of row.withdrawn()) withdraw.run({ run: row.run, ...one });
@@ -139,8 +143,8 @@ export function runRows(database: Database.Database, size: () => number): RunRow
       const flat = one.get(run);
       return flat ? rowFrom(flat) : null;
     },
-    find: (asked) => ({ ...pageOf(database, select, asked), total: countOf(database, asked) }),
-    page: (asked) => pageOf(database, select, asked),
+    find: (asked) => ({ ...pageOf(database, asked), total: countOf(database, asked) }),
+    page: (asked) => pageOf(database, asked),
     countOf: (asked) => countOf(database, asked),
     names: () => ({
       parts: namesIn(database, 'part'),
@@ -154,7 +158,8 @@ export function runRows(database: Database.Database, size: () => number): RunRow
   };
 }
 
-function flatOf({ withdrawn, figures, outcome, ...row }: RunRow): Flat {
+/** What is written into the table of a row. */
+export function cellsOfRow({ withdrawn, figures, outcome, ...row }: RunRow): Flat {
   return {
     ...row,
     outcome: outcome && JSON.stringify(outcome),
@@ -186,14 +191,14 @@ function countOf(database: Database.Database, asked: HistoryFilters): number {
     .get(values) as number;
 }
 
-function pageOf(database: Database.Database, select: string, asked: HistoryQuestion): HistoryPage {
+function pageOf(database: Database.Database, asked: HistoryQuestion): HistoryPage {
   const { wheres, values } = conditionsOf(asked);
   const isDown = asked.order === 'latest-first';
   const behind = asked.after ? [`(received_ms, run) ${isDown ? '<' : '>'} (@afterMs, @afterRun)`] : [];
   const way = isDown ? 'DESC' : 'ASC';
   const flats = database
     .prepare<unknown[], Flat>(
-      `${select} ${whereOf([...wheres, ...behind])} ORDER BY received_ms ${way}, run ${way} LIMIT @most`,
+      `${SELECT_RUN} ${whereOf([...wheres, ...behind])} ORDER BY received_ms ${way}, run ${way} LIMIT @most`,
     )
     .all({ ...values, afterMs: asked.after?.receivedMs, afterRun: asked.after?.run, most: asked.most + 1 });
   const shown = flats.slice(0, asked.most);

@@ -55,7 +55,8 @@ export function remakeRunTables(database: Database.Database): void {
     .run(RUN_TABLES_VERSION);
 }
 
-function runTablesVersion(database: Database.Database): number {
+/** The version of the tables of runs in a file; 0 of one that has none. */
+export function runTablesVersion(database: Database.Database): number {
   const hasMarks = database.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'mark'").get() !== undefined;
   if (!hasMarks) return 0;
   return (database.prepare("SELECT position FROM mark WHERE name = 'run-tables'").pluck().get() as number) ?? 0;

@@ -214,7 +214,8 @@ describe('an export', () => {
     expect(made).toMatchObject({ entries, hash });
     const record = openRecord(elsewhere);
     const lines = readFileSync(join(folder, 'entries.jsonl'), 'utf8').trimEnd().split('\n');
-    expect([...record.entries()]).toEqual(lines.map((line) => JSON.parse(line)));
+    const said = lines.map((line) => JSON.parse(line));
+    expect([...record.entries(), { entries, hash }]).toEqual(said);
     record.close();
     const station = openedStation(elsewhere);
     expect((await station.ask('overview', {})).runs).toHaveLength(2);
@@ -256,6 +257,11 @@ describe('an export', () => {
       added: lines.toSpliced(4, 0, lines[4] as string),
       moved: lines.toSpliced(4, 2, lines[5] as string, lines[4] as string),
       'no JSON': lines.with(4, '{'),
+      'cut at a line end': lines.slice(0, 6),
+      'without its end': lines.slice(0, -1),
+      empty: [],
+      'gone on with': [...lines, lines[4] as string],
+      'cut, its end kept': [...lines.slice(0, 6), lines.at(-1) as string],
     };
     for (const [what, text] of Object.entries(wrong)) {
       const elsewhere = temporaryFolder();

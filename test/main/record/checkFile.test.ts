@@ -155,6 +155,58 @@ describe('the whole check of a record', () => {
       ).toEqual(SHOWN);
   });
 
+  it('finds any cell changed in the tables of runs', async () => {
+    const { bytes } = await wholeRecord();
+    const found = (sql: string, ...values: unknown[]) =>
+      afterAttack(bytes, (database) => expect(database.prepare(sql).run(...values).changes).toBe(1));
+    const file = join(temporaryFolder(), 'reelohm.sqlite');
+    writeFileSync(file, bytes);
+    const database = new Database(file, { readonly: true });
+    const cells = ['run', 'withdrawn'].flatMap((table) => {
+      const columns = database.pragma(`table_info(${table})`) as { name: string; type: string; notnull: number }[];
+      return columns.map((column) => ({ table, ...column }));
+    });
+    expect(cells.length).toBeGreaterThan(45);
+    for (const { table, name, type, notnull } of cells) {
+      if (name === 'how') continue;
+      const other = type === 'TEXT' ? 'another' : 12_345;
+      expect(found(`UPDATE ${table} SET ${name} = ? WHERE run = 1`, other), `${table}.${name}`).toBe(
+        'record-rows-altered',
+      );
+      if (notnull === 1 || name === 'run') continue;
+      const isThere = found(`UPDATE ${table} SET ${name} = NULL WHERE run = 1`);
+      const was = database.prepare(`SELECT ${name} FROM ${table} WHERE run = 1`).pluck().get();
+      expect(isThere, `${table}.${name} taken away`).toBe(was === null ? 'intact' : 'record-rows-altered');
+    }
+    database.close();
+  });
+
+  it('finds what was added to the tables of runs, or taken from the readings that do not count', async () => {
+    const { bytes } = await wholeRecord();
+    const statements = [
+      "INSERT INTO withdrawn (run, reading, how, why, at) VALUES (1, 3, 'suspect', 'w', 'a')",
+      "INSERT INTO withdrawn (run, reading, how, why, at) VALUES (9, 3, 'void', 'w', 'a')",
+      "UPDATE withdrawn SET how = 'suspect'",
+      'DELETE FROM withdrawn',
+      'UPDATE run SET run = 9 WHERE run = 2',
+      'UPDATE run SET up_to = up_to + 1 WHERE run = 2',
+      'UPDATE run SET up_to = up_to - 1 WHERE run = 2',
+      'UPDATE run SET up_to = 1',
+    ];
+    for (const sql of statements) {
+      expect(
+        afterAttack(bytes, (database) => database.exec(sql)),
+        sql,
+      ).toBe('record-rows-altered');
+    }
+  });
+
+  it('holds nothing against a row that is not made yet', async () => {
+    const { bytes } = await wholeRecord();
+    expect(afterAttack(bytes, (database) => database.exec('DELETE FROM run WHERE run = 3'))).toBe('intact');
+    expect(afterAttack(bytes, (database) => database.exec('DELETE FROM run; DELETE FROM withdrawn'))).toBe('intact');
+  });
+
   it('finds a file whose bytes were damaged', async () => {
     const { bytes } = await wholeRecord();
     const file = join(temporaryFolder(), 'reelohm.sqlite');
