@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import { type MeterData, meterData } from '../accuracy/meterData.ts';
 import { FORMS } from '../certificate/form.ts';
-import type { StressResult } from '../drift/stress.ts';
+import type { ComparedSources } from '../drift/stress.ts';
 import { CORRECTABLE, type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { lotClaim, type Series } from '../inspection/lotClaim.ts';
 import type { Outlook } from '../inspection/outlook.ts';
@@ -392,7 +392,7 @@ export interface Answers {
   'read-certificate': { file: string; text: string };
   'story-of-run': StoryLine[];
   'lot-history': LotFigures[];
-  'compare-stress': StressResult;
+  'compare-stress': ComparedSources;
   'write-stress': { file: string; sha256: string; text: string };
   'import-study': Study;
   'write-study': { file: string; sha256: string; text: string };

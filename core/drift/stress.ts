@@ -34,6 +34,14 @@ export interface StressedPiece {
   uncertain: boolean | null;
 }
 
+/** A comparison with where its values are from, in words. */
+export interface ComparedSources extends StressResult {
+  beforeSource: string;
+  afterSource: string;
+  /** True where values of the simulated bench are among them. */
+  practice: boolean;
+}
+
 export interface StressResult {
   treatment: string;
   limit: StressLimit;

@@ -1,7 +1,10 @@
-import { closeSync, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
+import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { BLOCK, type FileBytes, inMemory } from '../../core/certificate/fileBytes.ts';
 import { problem, wordsOf } from '../../core/problem/problem.ts';
 import { sha256OfNode } from './sha256OfNode.ts';
+
+/** Far more than the certificate of a million readings. */
+const LONGEST_PIPE = 268_435_456;
 
 /**
  * Does something with the bytes of a file, which are read when they are asked for: a file of any length takes no more memory.
@@ -15,12 +18,25 @@ export function withFileOnDisk<T>(file: string, use: (bytes: FileBytes) => T): T
       return { size: facts.size, isFile: facts.isFile() };
     });
     // A pipe has no size and is read once.
-    if (!isFile) return use(inMemory(reading(file, () => readFileSync(handle))));
+    if (!isFile) return use(inMemory(reading(file, () => bytesOfPipe(handle))));
     const block = new Uint8Array(BLOCK);
     const slice = (from: number, to: number) => reading(file, () => bytesAt(handle, from, to, block));
     return use({ size, slice, sha256: sha256OfNode });
   } finally {
     closeSync(handle);
+  }
+}
+
+function bytesOfPipe(handle: number): Uint8Array {
+  const blocks: Uint8Array[] = [];
+  let size = 0;
+  for (;;) {
+    const block = new Uint8Array(BLOCK);
+    const count = readSync(handle, block);
+    if (count === 0) return Buffer.concat(blocks);
+    blocks.push(block.subarray(0, count));
+    size += count;
+    if (size > LONGEST_PIPE) throw new Error(`it is no file, and has no end within ${LONGEST_PIPE} bytes`);
   }
 }
 

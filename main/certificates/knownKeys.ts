@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import * as z from 'zod';
 import { fingerprintOf, isPublicKey } from '../../core/certificate/signature.ts';
 import { namedText } from '../../core/inspection/text.ts';
-import { problem } from '../../core/problem/problem.ts';
+import { problem, wordsOf } from '../../core/problem/problem.ts';
 import { codeOf } from '../codeOf.ts';
 import { now } from '../station/clock.ts';
 import { changeJsonFile, readJsonFile } from '../station/jsonFile.ts';
@@ -50,21 +50,25 @@ export async function trustKey(
   });
 }
 
-/** Whose key this is, by the station and the list of a data folder. @throws problems of readJsonFile */
-export async function whoseKey(dataFolder: string, publicKey: string): Promise<SignedBy> {
-  const facts = { fingerprint: fingerprintOf(publicKey), publicKey };
-  if ((await ownKey(dataFolder)) === publicKey) return { who: 'this-station', name: null, ...facts };
-  const known = (await readKnownKeys(dataFolder)).find((one) => one.publicKey === publicKey);
-  return known ? { who: 'known', name: known.name, ...facts } : { who: 'not-known', name: null, ...facts };
+/** Says whose a public key is, by the station and the list of a data folder. @throws problems file-unreadable, input-invalid */
+export async function keysIn(dataFolder: string): Promise<(publicKey: string) => SignedBy> {
+  const [own, all] = [await ownKey(dataFolder), await readKnownKeys(dataFolder)];
+  return (publicKey) => {
+    const facts = { fingerprint: fingerprintOf(publicKey), publicKey };
+    if (own === publicKey) return { who: 'this-station', name: null, ...facts };
+    const known = all.find((one) => one.publicKey === publicKey);
+    return known ? { who: 'known', name: known.name, ...facts } : { who: 'not-known', name: null, ...facts };
+  };
 }
 
 /** The public key of the station of a data folder; null where there is none, since who only verifies needs none. */
 async function ownKey(dataFolder: string): Promise<string | null> {
+  const file = publicKeyFile(dataFolder);
   try {
-    return publicKeyInPem(await readFile(publicKeyFile(dataFolder)));
+    return publicKeyInPem(await readFile(file));
   } catch (thrown) {
     if (codeOf(thrown) === 'ENOENT') return null;
-    throw thrown;
+    throw problem('file-unreadable', file, wordsOf(thrown));
   }
 }
 

@@ -6,7 +6,7 @@ import { asProblem, Problem } from '../../core/problem/problem.ts';
 import type { TellProgress } from '../../core/progress/progress.ts';
 import { verifyStudy } from '../../core/study/verifyStudy.ts';
 import { withFileOnDisk } from '../certificates/fileOnDisk.ts';
-import { readKnownKeys, type SignedBy, whoseKey } from '../certificates/knownKeys.ts';
+import { keysIn, type SignedBy } from '../certificates/knownKeys.ts';
 import { dataFolders } from '../station/dataFolder.ts';
 import { exitStatus } from './exitStatus.ts';
 import { type FileKind, fileKind } from './fileKind.ts';
@@ -59,8 +59,8 @@ const VERIFYING: Record<FileKind, (file: FileBytes, tell: TellProgress) => Intac
 /** Verifies certificates and results of studies and of comparisons before and after a treatment, one line each. */
 export async function verify(files: string[], { json = false, data }: VerifyOptions): Promise<number> {
   const { data: folder } = dataFolders(data);
-  // That the list of keys cannot be read is held against no file.
-  await readKnownKeys(folder);
+  // That keys cannot be read is held against no file.
+  const whoseKey = await keysIn(folder);
   let allIntact = true;
   for (const file of files) {
     const line = new LiveLine(`Verifying ${tame(file)}`);
@@ -71,7 +71,7 @@ export async function verify(files: string[], { json = false, data }: VerifyOpti
         return { kind, ...VERIFYING[kind](bytes, line.tell) };
       });
       line.end();
-      const signedBy = await whoseKey(folder, publicKey);
+      const signedBy = whoseKey(publicKey);
       if (json) console.log(JSON.stringify({ file, intact: true, kind, ...facts, signedBy, checked }));
       else {
         console.log(`${file}: intact. ${tame(words)}`);

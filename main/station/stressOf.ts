@@ -2,7 +2,7 @@ import Big from 'big.js';
 import type { Unsigned } from '../../core/certificate/closedFile.ts';
 import type { CheckedQuestion } from '../../core/contract/contract.ts';
 import { importPieces } from '../../core/drift/importPieces.ts';
-import { type PieceValue, type Stress, type StressResult, stressResult } from '../../core/drift/stress.ts';
+import { type ComparedSources, type PieceValue, type Stress, stressResult } from '../../core/drift/stress.ts';
 import { type StressRecord, stressFile } from '../../core/drift/stressFile.ts';
 import { parseStressLimit } from '../../core/drift/stressLimit.ts';
 import { counts, isPractice, type Run } from '../../core/inspection/run.ts';
@@ -22,8 +22,9 @@ interface Series {
 }
 
 /** The same pieces before and after a treatment. @throws problems of `stressOf` and stressResult */
-export function compareStress(asked: Asked, runOf: RunOf): StressResult {
-  return stressResult(stressOf(asked, runOf).of);
+export function compareStress(asked: Asked, runOf: RunOf): ComparedSources {
+  const { beforeSource, afterSource, practice, of } = stressOf(asked, runOf);
+  return { ...stressResult(of), beforeSource, afterSource, practice };
 }
 
 /** The file of that comparison, to be signed. @throws problems of `stressOf` and stressResult */
@@ -33,7 +34,8 @@ export function stressFileOf(
   written: Pick<StressRecord, 'version' | 'publicKey' | 'at'>,
   tell?: TellProgress,
 ): Unsigned {
-  return stressFile({ ...written, by: asked.by, ...stressOf(asked, runOf) }, tell);
+  const { practice: _, ...made } = stressOf(asked, runOf);
+  return stressFile({ ...written, by: asked.by, ...made }, tell);
 }
 
 /** A name for that file. */
@@ -45,12 +47,13 @@ export function stressName({ treatment }: Pick<Asked, 'treatment'>): string {
 function stressOf(
   { before, after, treatment, limit }: Asked,
   runOf: RunOf,
-): Pick<StressRecord, 'beforeSource' | 'afterSource'> & { of: Stress } {
+): Pick<ComparedSources, 'beforeSource' | 'afterSource' | 'practice'> & { of: Stress } {
   const [first, last] = [seriesOf(before, runOf), seriesOf(after, runOf)];
   if (first.run && last.run) mustBeAlike(first.source, first.run, last.source, last.run);
   return {
     beforeSource: first.source,
     afterSource: last.source,
+    practice: [first, last].some(({ run }) => run !== null && isPractice(run)),
     of: { treatment, limit: parseStressLimit(limit), before: first.values, after: last.values },
   };
 }

@@ -5,10 +5,15 @@ import { asProblem, type ProblemCode } from '../../core/problem/problem.ts';
 import type { ChosenFile } from '../controls/fileField.tsx';
 import { problemWords } from '../words/problemWords.ts';
 
+/** What is chosen where a run is not among the latest. */
+export const ANOTHER_RUN = 'another';
+
 /** Where the values before or after come from: a run, by its number as text, or a file. */
 export interface SeriesDraft {
   from: 'run' | 'file';
+  /** {@link ANOTHER_RUN} where its number is typed. */
   run: string;
+  typed: string;
   file: ChosenFile | null;
 }
 
@@ -35,8 +40,8 @@ export interface StressDraft {
 export type StressField = keyof StressDraft;
 
 export const EMPTY_STRESS: StressDraft = {
-  before: { from: 'run', run: '', file: null },
-  after: { from: 'run', run: '', file: null },
+  before: { from: 'run', run: '', typed: '', file: null },
+  after: { from: 'run', run: '', typed: '', file: null },
   treatment: 'heat',
   ownTreatment: '',
   limit: '',
@@ -59,8 +64,9 @@ export function fieldOfProblem(code: ProblemCode): StressField | null {
 export function stressMissing(draft: StressDraft): Partial<Record<StressField, string>> {
   const missing: Partial<Record<StressField, string>> = {};
   for (const when of ['before', 'after'] as const) {
-    const { from, run, file } = draft[when];
+    const { from, run, typed, file } = draft[when];
     if (from === 'run' && run === '') missing[when] = 'Choose a run.';
+    if (from === 'run' && run === ANOTHER_RUN && typed.trim() === '') missing[when] = 'Must not be empty.';
     if (from === 'file' && file === null) missing[when] = 'Choose a file.';
   }
   if (draft.treatment === 'own' && draft.ownTreatment.trim() === '') missing.ownTreatment = 'Must not be empty.';
@@ -99,9 +105,12 @@ export function stressProblems(draft: StressDraft): Partial<Record<StressField, 
     const { from, file } = draft[when];
     const unreadable = from === 'file' && file ? faultOf(file) : null;
     if (unreadable !== null) problems[when] = unreadable;
+    const number = numberOf(draft[when]);
+    if (number !== '' && !RUN_NUMBER.test(number))
+      problems[when] = 'A whole number from 1, as the list of runs has it.';
   }
-  const { before, after } = draft;
-  if (before.from === 'run' && after.from === 'run' && after.run !== '' && before.run === after.run) {
+  const [before, after] = [numberOf(draft.before), numberOf(draft.after)];
+  if (after !== '' && before === after) {
     problems.after = 'This is the run before the treatment. Choose the one after it.';
   }
   if (draft.limit.trim() !== '') attempt('limit', () => parseStressLimit(draft.limit));
@@ -116,8 +125,17 @@ export function stressQuestion(draft: StressDraft): Question<'compare-stress'> |
   return before && after && { before, after, treatment: treatmentOf(draft), limit: draft.limit };
 }
 
-function seriesOf({ from, run, file }: SeriesDraft): Question<'compare-stress'>['before'] | null {
-  if (from === 'run') return { run: Number(run) };
+const RUN_NUMBER = /^[1-9]\d{0,14}$/;
+
+/** Of a series that is a run its number as it was chosen or typed; empty where there is none. */
+function numberOf({ from, run, typed }: SeriesDraft): string {
+  if (from !== 'run') return '';
+  return run === ANOTHER_RUN ? typed.trim() : run;
+}
+
+function seriesOf(series: SeriesDraft): Question<'compare-stress'>['before'] | null {
+  const { from, file } = series;
+  if (from === 'run') return { run: Number(numberOf(series)) };
   return file && { name: file.name, csv: file.text };
 }
 

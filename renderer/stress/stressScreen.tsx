@@ -1,5 +1,6 @@
 import { useRef, useState } from 'react';
 import type { RunSummary } from '../../core/contract/contract.ts';
+import type { ComparedSources } from '../../core/drift/stress.ts';
 import { ChoiceField, RadioField, TextField } from '../controls/field.tsx';
 import { FileField } from '../controls/fileField.tsx';
 import { showWrong } from '../controls/showWrong.ts';
@@ -14,6 +15,7 @@ import { useAnswer } from '../station/useAnswer.ts';
 import { remember, remembered } from '../theme/remembered.ts';
 import { problemWords } from '../words/problemWords.ts';
 import {
+  ANOTHER_RUN,
   EMPTY_STRESS,
   fieldOfProblem,
   type SeriesDraft,
@@ -51,12 +53,11 @@ export default function StressScreen() {
     if (problemFound && fieldOfProblem(problemFound.code) === field) return problemWords(problemFound);
     return tried ? missing[field] : undefined;
   };
-  const isPractice = [draft.before, draft.after].some(
-    ({ from, run }) => from === 'run' && runs.some((each) => each.simulated && String(each.run) === run),
-  );
+  const hasMore = overview !== null && overview.runs.length < overview.runCount;
   const series = (when: 'before' | 'after') => ({
     when,
     runs,
+    hasMore,
     draft: draft[when],
     problem: problemOf(when),
     onChange: (change: Partial<SeriesDraft>) => setDraft((was) => ({ ...was, [when]: { ...was[when], ...change } })),
@@ -139,8 +140,8 @@ export default function StressScreen() {
       </SheetForm>
       {result && (
         <>
-          {isPractice && <SimulatedMark where="measure" />}
-          <Printed draft={draft} runs={runs} />
+          {result.practice && <SimulatedMark where="measure" />}
+          <Printed draft={draft} result={result} />
           <StressReport result={result} />
         </>
       )}
@@ -154,12 +155,15 @@ const WHEN_WORDS = { before: 'Before', after: 'After' };
 function Series(props: {
   when: 'before' | 'after';
   runs: readonly RunSummary[];
+  /** Whether there are runs that are not among these. */
+  hasMore: boolean;
   draft: SeriesDraft;
   problem: string | undefined;
   onChange: (change: Partial<SeriesDraft>) => void;
 }) {
-  const { when, runs, draft, problem, onChange } = props;
+  const { when, runs, hasMore, draft, problem, onChange } = props;
   const words = WHEN_WORDS[when];
+  const isTyped = draft.run === ANOTHER_RUN;
   return (
     <fieldset>
       <legend>{words}</legend>
@@ -175,15 +179,33 @@ function Series(props: {
         ]}
       />
       {draft.from === 'run' ? (
-        <ChoiceField
-          label={`Run ${when}`}
-          name={`${when}-run`}
-          value={draft.run}
-          onChange={(run) => onChange({ run })}
-          problem={problem}
-          hint={runs.length === 0 ? 'There is no run with readings yet; a file will do.' : undefined}
-          choices={[['', 'Choose a run'], ...runs.map((run) => [String(run.run), runWords(run)] as const)]}
-        />
+        <>
+          <ChoiceField
+            label={`Run ${when}`}
+            name={`${when}-run`}
+            value={draft.run}
+            onChange={(run) => onChange({ run })}
+            problem={isTyped ? undefined : problem}
+            hint={runs.length === 0 ? 'There is no run with readings yet; a file will do.' : undefined}
+            choices={[
+              ['', 'Choose a run'],
+              ...runs.map((run) => [String(run.run), runWords(run)] as const),
+              ...(hasMore || isTyped ? [[ANOTHER_RUN, 'An earlier run, by its number'] as const] : []),
+            ]}
+          />
+          {isTyped && (
+            <TextField
+              label={`Number of the run ${when}`}
+              name={`${when}-typed`}
+              value={draft.typed}
+              onChange={(typed) => onChange({ typed })}
+              problem={problem}
+              hint="as the history has it"
+              inputMode="numeric"
+              required
+            />
+          )}
+        </>
       ) : (
         <FileField
           label={`CSV file ${when}`}
@@ -209,11 +231,7 @@ function runWords({ run, part, lot, simulated }: RunSummary): string {
 }
 
 /** What stands at the head of the printed pages, in place of the form. */
-function Printed({ draft, runs }: { draft: StressDraft; runs: readonly RunSummary[] }) {
-  const source = ({ from, run, file }: SeriesDraft) => {
-    const found = runs.find((each) => String(each.run) === run);
-    return from === 'file' ? file?.name : found && runWords(found);
-  };
+function Printed({ draft, result }: { draft: StressDraft; result: ComparedSources }) {
   return (
     <div className="printed-only">
       <Block title="What was compared">
@@ -221,11 +239,11 @@ function Printed({ draft, runs }: { draft: StressDraft; runs: readonly RunSummar
           <dt>Made by</dt>
           <dd>{draft.by || '-'}</dd>
           <dt>Before</dt>
-          <dd>{source(draft.before)}</dd>
+          <dd>{result.beforeSource}</dd>
           <dt>Treatment</dt>
           <dd>{treatmentOf(draft)}</dd>
           <dt>After</dt>
-          <dd>{source(draft.after)}</dd>
+          <dd>{result.afterSource}</dd>
         </dl>
       </Block>
     </div>

@@ -29,8 +29,10 @@ const PROGRESS_MILLISECONDS = 15_000;
 const MOST_SHOWN = 20;
 const began = performance.now();
 const minutes = () => `${((performance.now() - began) / 60_000).toFixed(1)} min`;
+/** Characters before a count, so that counts stand in a column. */
+const MOST_WORDS = 60;
 const show = (what: string, found: readonly string[]) => {
-  console.log(`${what.padEnd(44)}${found.length}`);
+  console.log(`${what.padEnd(MOST_WORDS)}${found.length}`);
   for (const text of found.slice(0, MOST_SHOWN)) console.log(`  ${text}`);
 };
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  ANOTHER_RUN,
   EMPTY_STRESS,
   type StressDraft,
   stressMissing,
@@ -7,10 +8,10 @@ import {
   stressQuestion,
 } from '../../renderer/stress/stressDraft.ts';
 
-const csv = (text: string) => ({ from: 'file', run: '', file: { name: 'a.csv', text } }) as const;
+const csv = (text: string) => ({ from: 'file', run: '', typed: '', file: { name: 'a.csv', text } }) as const;
 const FILLED: StressDraft = {
   ...EMPTY_STRESS,
-  before: { from: 'run', run: '3', file: null },
+  before: { from: 'run', run: '3', typed: '', file: null },
   after: csv('piece,ohms\n1,4701'),
   limit: '0.25 % + 0.05 ohm',
 };
@@ -30,11 +31,21 @@ describe('the form of a comparison before and after a treatment', () => {
   it.each<[Partial<StressDraft>, keyof StressDraft]>([
     [{ before: csv('piece,ohms') }, 'before'],
     [{ after: csv('piece;ohms\n1;2') }, 'after'],
-    [{ after: { from: 'run', run: '3', file: null } }, 'after'],
+    [{ after: { from: 'run', run: '3', typed: '', file: null } }, 'after'],
     [{ limit: '0.25' }, 'limit'],
   ])('finds fault with %o at %s', (change, field) => {
     expect(Object.keys(stressProblems({ ...FILLED, ...change }))).toEqual([field]);
     expect(stressQuestion({ ...FILLED, ...change })).toBeNull();
+  });
+
+  it('takes a run that is not among the latest, by its number', () => {
+    const typed = (number: string) => ({ from: 'run', run: ANOTHER_RUN, typed: number, file: null }) as const;
+    expect(stressQuestion({ ...FILLED, after: typed(' 104 ') })?.after).toEqual({ run: 104 });
+    expect(stressMissing({ ...FILLED, after: typed('') }).after).toBeDefined();
+    for (const wrong of ['0', '1.5', 'L-7', '3']) {
+      expect(stressProblems({ ...FILLED, after: typed(wrong) }).after, wrong).toBeDefined();
+      expect(stressQuestion({ ...FILLED, after: typed(wrong) })).toBeNull();
+    }
   });
 
   it('takes a treatment in own words, and asks for them', () => {

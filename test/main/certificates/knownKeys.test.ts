@@ -1,7 +1,7 @@
-import { writeFileSync } from 'node:fs';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { readKnownKeys, trustKey, whoseKey } from '../../../main/certificates/knownKeys.ts';
+import { keysIn, readKnownKeys, trustKey } from '../../../main/certificates/knownKeys.ts';
 import { openStationKey } from '../../../main/certificates/stationKey.ts';
 import { problemOf } from '../../openedStation.ts';
 import { FORGER, SIGNER } from '../../signer.ts';
@@ -9,12 +9,21 @@ import { temporaryFolder } from '../../temporaryFolder.ts';
 
 it('a key is this station’s own, known by its name, or not known', async () => {
   const folder = temporaryFolder();
-  expect(await whoseKey(folder, SIGNER.publicKey)).toMatchObject({ who: 'not-known', name: null });
+  expect((await keysIn(folder))(SIGNER.publicKey)).toMatchObject({ who: 'not-known', name: null });
   const own = openStationKey(folder);
   await trustKey(folder, { name: 'Works 2', publicKey: SIGNER.publicKey });
-  expect(await whoseKey(folder, own.publicKey)).toMatchObject({ who: 'this-station', fingerprint: own.fingerprint });
-  expect(await whoseKey(folder, SIGNER.publicKey)).toMatchObject({ who: 'known', name: 'Works 2' });
-  expect(await whoseKey(folder, FORGER.publicKey)).toMatchObject({ who: 'not-known' });
+  const whoseKey = await keysIn(folder);
+  expect(whoseKey(own.publicKey)).toMatchObject({ who: 'this-station', fingerprint: own.fingerprint });
+  expect(whoseKey(SIGNER.publicKey)).toMatchObject({ who: 'known', name: 'Works 2' });
+  expect(whoseKey(FORGER.publicKey)).toMatchObject({ who: 'not-known' });
+});
+
+it('a key of the station that cannot be read is said to be so', async () => {
+  const folder = temporaryFolder();
+  const { publicFile } = openStationKey(folder);
+  rmSync(publicFile);
+  mkdirSync(publicFile);
+  expect(await problemOf(keysIn(folder))).toBe('file-unreadable');
 });
 
 it('names and keys are known once', async () => {

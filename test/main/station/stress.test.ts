@@ -39,7 +39,8 @@ describe('pieces before and after a treatment', () => {
       { piece: '2', changeOhms: '11.9', limitOhms: '11.8', within: false },
       { piece: '3', changeOhms: null, within: false },
     ]);
-    expect(result).toMatchObject({ openBefore: ['4'], beyond: 2, holds: false });
+    expect(result).toMatchObject({ openBefore: ['4'], beyond: 2, holds: false, practice: false });
+    expect(result.beforeSource).toContain(`run ${before}, lot L-2093`);
   });
 
   it('take the reading that counts: not one that is void', async () => {
@@ -59,6 +60,8 @@ describe('pieces before and after a treatment', () => {
     const { readings } = await runOf(station, run);
     const csv = ['piece,ohms', ...readings.slice().map(({ piece, ohms }) => `${piece},${ohms}`)].join('\n');
     const asked = { before: { run }, after: { name: 'after.csv', csv }, ...RULE, by: 'Ines Okoro' };
+    const { by: _, ...compared } = asked;
+    expect(await station.ask('compare-stress', compared)).toMatchObject({ practice: true, afterSource: 'after.csv' });
     const written = await station.ask('write-stress', asked);
     const again = await station.ask('write-stress', asked);
     expect(written.file).toMatch(/certificates.stress-heat_155_C_16_h\.csv$/);
