@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { CERTIFICATE } from '../../core/certificate/certificateFormat.ts';
 import { signatureRow } from '../../core/certificate/closedFile.ts';
@@ -7,6 +8,7 @@ import { reprintOf } from '../../core/certificate/rowsOf.ts';
 import type { Signer } from '../../core/certificate/signature.ts';
 import { packRun } from '../../core/inspection/packedRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
+import { problem } from '../../core/problem/problem.ts';
 import { doAside } from '../aside/doAside.ts';
 import { now } from '../station/clock.ts';
 import type { GoingOn } from '../station/longWorks.ts';
@@ -32,10 +34,11 @@ const CHARACTERS_OF_A_READING = 110;
 /**
  * Writes the certificate of a decided run, signed, with its metadata beside it: both whole or not at all. Its rows are made aside and
  * written as they come.
- * @param mustStillHold asked before the file gets its name
- * @throws certificate-exists, certificate-unwritable, work-stopped, those of writeCertificate and of `mustStillHold`
+ * @param note takes down that it is written, when it is on the disk and before it gets its name: where the process is killed between,
+ *   the next one is a reprint, and there are never two that are none
+ * @throws certificate-exists, certificate-unwritable, work-stopped, those of writeCertificate and of `note`
  */
-export async function certify(asked: ToCertify, going: GoingOn, mustStillHold: () => void): Promise<Written> {
+export async function certify(asked: ToCertify, going: GoingOn, note: (written: Written) => void): Promise<Written> {
   const { number, run, version, signer, form } = asked;
   const file = asked.file === undefined ? undefined : resolve(asked.file);
   const folder = file === undefined ? asked.folder : dirname(file);
@@ -51,17 +54,20 @@ export async function certify(asked: ToCertify, going: GoingOn, mustStillHold: (
     written.put(Buffer.from(signatureRow(digest, CERTIFICATE, form, signer)));
     const sha256 = await written.finish();
     going.throwIfStopped();
-    mustStillHold();
     const beside = {
       ends: METADATA_ENDS,
       textFor: (name: string) => csvwMetadata({ name, form, sha256, digest, publicKey }),
     };
-    if (file !== undefined) {
-      await nameWithBeside(written, file, beside);
-      return { file, sha256 };
+    const take = async (name: string) => {
+      if (existsSync(name) || existsSync(`${name}${METADATA_ENDS}`)) throw problem('certificate-exists', name);
+      note({ file: name, sha256 });
+      await nameWithBeside(written, name, beside);
+    };
+    if (file === undefined) {
+      return { file: await firstFree(folder, nameFor(asked), take, run.certificates.length + 1), sha256 };
     }
-    const take = (free: string) => nameWithBeside(written, free, beside);
-    return { file: await firstFree(folder, nameFor(asked), take, run.certificates.length + 1), sha256 };
+    await take(file);
+    return { file, sha256 };
   } finally {
     await written.end();
   }

@@ -276,12 +276,13 @@ export function openStation(options: StationOptions): Station {
   ): Promise<Answers['write-certificate']> {
     const run = runOf(number);
     const asked = { number, run, version, signer, form, folder: folders.certificates, file };
-    const written = await certify(asked, going, () => {
-      // A hold may have been lifted meanwhile, or something corrected that the certificate would have wrong.
-      if (runOf(number).history.size !== run.history.size) throw problem('run-went-on', number);
+    return certify(asked, going, (written) => {
+      // A hold may have been lifted meanwhile, something corrected, or another certificate written of which this would be a reprint.
+      const { history, certificates } = runOf(number);
+      const isAsItWas = history.size === run.history.size && certificates.length === run.certificates.length;
+      if (!isAsItWas) throw problem('run-went-on', number);
+      act(number, { type: 'note-certificate', ...written });
     });
-    act(number, { type: 'note-certificate', ...written });
-    return written;
   }
 
   /** Writes a result that belongs to no run into the station's own folder. */

@@ -1,11 +1,13 @@
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { expect, it } from 'vitest';
+import { expect, it, onTestFinished } from 'vitest';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
 import { openStationKey } from '../../../main/certificates/stationKey.ts';
+import { openStation } from '../../../main/station/station.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { openedStation, problemOf } from '../../openedStation.ts';
+import { smallDisk, spareBytes } from '../../smallDisk.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 
 /** A station with a lot on hold, whose certificate may be written. */
@@ -46,6 +48,37 @@ it('is a reprint where it is written once more, in whatever form', async () => {
   const third = await station.ask('write-certificate', { run });
   expect(verifyCertificate(readFileSync(second.file)).reprint).toMatchObject({ copy: 2, after: first.sha256 });
   expect(verifyCertificate(readFileSync(third.file)).reprint).toMatchObject({ copy: 3, after: second.sha256 });
+});
+
+it('is written once where it is asked for twice at once: one of them is no reprint, and there is no other', async () => {
+  const { folder, station, run } = await withLotOnHold();
+  const file = (name: string) => join(folder, `${name}.csv`);
+  const asked = ['a', 'b'].map((name) => problemOf(station.writeCertificate({ run, form: 'dot' }, file(name))));
+  expect((await Promise.all(asked)).sort()).toEqual(['no problem', 'run-went-on']);
+  expect(['a', 'b'].filter((name) => existsSync(file(name)))).toHaveLength(1);
+  const next = await station.ask('write-certificate', { run });
+  expect(verifyCertificate(readFileSync(next.file)).reprint).toMatchObject({ copy: 2 });
+});
+
+it('gets no name where the record cannot say that it was written', async (test) => {
+  const disk = smallDisk(test);
+  const certificates = temporaryFolder();
+  const station = openStation({ folders: { data: disk, certificates }, version: 'test' });
+  onTestFinished(() => station.close());
+  const { run } = await station.ask('receive-lot', { claim: exampleLot() });
+  await station.ask('decide-lot', { run, disposition: 'on-hold', by: 'Ines Okoro', reason: 'waiting' });
+  writeFileSync(join(disk, 'ballast'), Buffer.alloc(Math.max(0, spareBytes(disk))));
+  // The log may have a little room left.
+  let [problem, written] = ['', 0];
+  while (problem !== 'record-full') {
+    problem = await problemOf(station.ask('write-certificate', { run }));
+    if (problem === 'no problem') written++;
+    expect(written).toBeLessThan(200);
+  }
+  expect(readdirSync(certificates).filter((name) => name.endsWith('.csv'))).toHaveLength(written);
+  rmSync(join(disk, 'ballast'));
+  const { file } = await station.ask('write-certificate', { run });
+  expect(verifyCertificate(readFileSync(file)).reprint?.copy ?? 1).toBe(written + 1);
 });
 
 it('is not there where its metadata cannot be: both or none', async () => {
