@@ -1,6 +1,6 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
-import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
 import { problem } from '../problem/problem.ts';
+import { exceededWith } from '../statistics/exceededWith.ts';
 import { noncentralTCdf } from '../statistics/noncentralT.ts';
 import type { VariablesPlan } from './variablesPlan.ts';
 
@@ -21,7 +21,7 @@ export function chanceByVariables(plan: SampledByVariables, nonconforming: numbe
   if (!(nonconforming >= 0 && nonconforming <= 1)) throw problem('share-impossible', String(nonconforming));
   if (nonconforming === 0) return 1;
   if (nonconforming === 1) return 0;
-  return chanceAt(plan, -normalQuantile(nonconforming, 0, 1));
+  return chanceAt(plan, exceededWith(nonconforming));
 }
 
 /**

@@ -1,6 +1,6 @@
-import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
 import { problem } from '../problem/problem.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
+import { exceededWith } from '../statistics/exceededWith.ts';
 import { noncentralTQuantile } from '../statistics/noncentralT.ts';
 import { TABLE_A_2, TABLE_B_1, VARIABLES_AQLS, VARIABLES_LEVELS, type VariablesLevel } from './variablesTable.ts';
 
@@ -139,8 +139,8 @@ function whereUnknown({ zAccepted, zRefused, producerRisk, consumerRisk }: Sure,
 function whereKnown({ zAccepted, zRefused, producerRisk, consumerRisk }: Sure, n: number): Range {
   const root = Math.sqrt(n);
   return {
-    from: zRefused - normalQuantile(consumerRisk, 0, 1) / root,
-    to: zAccepted + normalQuantile(producerRisk, 0, 1) / root,
+    from: zRefused + exceededWith(consumerRisk) / root,
+    to: zAccepted - exceededWith(producerRisk) / root,
   };
 }
 
@@ -167,8 +167,8 @@ function pointsOf(points: VariablesPoints): Sure {
     throw impossible(points, `each risk must be at least ${LEAST_RISK * 100} %, and both together below 100 %`);
   }
   return {
-    zAccepted: -normalQuantile(accepted, 0, 1),
-    zRefused: -normalQuantile(refused, 0, 1),
+    zAccepted: exceededWith(accepted),
+    zRefused: exceededWith(refused),
     producerRisk,
     consumerRisk,
   };

@@ -59,10 +59,18 @@ describe('the operating characteristic by variables', () => {
         expect(quality).toBeGreaterThanOrEqual(0);
         expect(quality).toBeLessThanOrEqual(1);
         // Where a share is no double but 0 or 1 there is no way back.
-        if (quality > 1e-300 && quality < 1 - 1e-6) expect(chanceByVariables(plan, quality)).toBeCloseTo(chance, 7);
+        if (quality > 1e-300 && quality < 1 - 1e-6) expect(chanceByVariables(plan, quality)).toBeCloseTo(chance, 9);
       }),
       { numRuns: 100 },
     );
+  });
+
+  it('of lots in which next to nothing is wrong is there too, and near to certainty', () => {
+    for (const spread of ['unknown', 'known'] as const) {
+      for (const share of [1e-12, 1e-17, 1e-200, 5e-324]) {
+        expect(chanceByVariables({ ...letterJ, spread }, share)).toBeGreaterThan(0.999999);
+      }
+    }
   });
 
   it('refuses what is no share', () => {
