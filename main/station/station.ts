@@ -276,14 +276,25 @@ export function openStation(options: StationOptions): Station {
   ): Promise<Answers['write-certificate']> {
     const run = runOf(number);
     const asked = { number, run, version, signer, form, folder: folders.certificates, file };
-    return certify(asked, going, (written) => {
+    const naming = Promise.withResolvers<void>();
+    const note = (written: Written): void => {
       // A hold may have been lifted meanwhile, something corrected, or another certificate written of which this would be a reprint.
       const { history, certificates } = runOf(number);
       const isAsItWas = history.size === run.history.size && certificates.length === run.certificates.length;
       if (!isAsItWas) throw problem('run-went-on', number);
+      beingNamed.set(number, naming.promise);
       act(number, { type: 'note-certificate', ...written });
-    });
+    };
+    try {
+      return await certify(asked, going, note);
+    } finally {
+      naming.resolve();
+      if (beingNamed.get(number) === naming.promise) beingNamed.delete(number);
+    }
   }
+
+  /** By run, until its certificate has its name: who hears that one is written may ask for the file before that. */
+  const beingNamed = new Map<number, Promise<void>>();
 
   /** Writes a result that belongs to no run into the station's own folder. */
   async function writeResult(name: string, text: string): Promise<Written & { text: string }> {
@@ -291,6 +302,7 @@ export function openStation(options: StationOptions): Station {
   }
 
   async function readCertificate(number: number): Promise<Answers['read-certificate']> {
+    await beingNamed.get(number);
     const written = runOf(number).certificates.at(-1);
     if (!written) throw problem('run-undecided');
     const bytes = await readFile(written.file).catch((thrown) => {

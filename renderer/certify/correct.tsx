@@ -13,14 +13,18 @@ import { DISPOSITION_WORDS } from '../words/disposition.ts';
 
 type Corrected = Exclude<Disposition, 'studied'>;
 
-/** Corrects what was decided, and what was typed wrong of the lot, folded away: what it was stays in the record. */
+/** Corrects what was decided, unless it is a study, and what was typed wrong, folded away: what it was stays in the record. */
 export function Correct(props: { number: number; run: Run; decided: Decided }) {
   const { number, run, decided } = props;
   const isFinal = decided.disposition === 'accepted' || decided.disposition === 'not-accepted';
   return (
     <details className="certify-file correct">
       <summary>
-        <h2>Correct</h2> <span className="quiet">the decision, lot number, supplier, reel or description</span>
+        <h2>Correct</h2>{' '}
+        <span className="quiet">
+          {isFinal && 'the decision, '}
+          {anyOf(factsOf(run).map((fact) => wordsOf(fact, run)))}
+        </span>
       </summary>
       <p className="quiet">
         What it was stays in the record and goes onto the certificate, with name and reason. A certificate that was
@@ -100,16 +104,30 @@ const FACTS: Record<Correctable, (run: Run) => string> = {
   description: ({ part }) => part.description,
 };
 
+/** A study has a name in place of a lot number, and neither supplier nor reel. */
+function factsOf({ plan }: Run): readonly Correctable[] {
+  return plan.choice.kind === 'study' ? ['lot number', 'description'] : CORRECTABLE;
+}
+
+function wordsOf(fact: Correctable, { plan }: Run): string {
+  return fact === 'lot number' && plan.choice.kind === 'study' ? 'name of the study' : fact;
+}
+
+function anyOf(words: readonly string[]): string {
+  return `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+}
+
 function CorrectFact({ number, run }: { number: number; run: Run }) {
   const { line } = useStation();
   const [fact, setFact] = useState<Correctable>('lot number');
   const [is, setIs] = useState('');
   const now = FACTS[fact](run);
+  const words = wordsOf(fact, run);
   return (
     <CorrectForm
       title="What was typed"
       is={now === '' ? 'empty' : <strong>{now}</strong>}
-      button={`Correct the ${fact}`}
+      button={`Correct the ${words}`}
       run={run}
       isWhole={fact !== 'lot number' || is.trim() !== ''}
       ask={(who) => line.ask('correct-fact', { run: number, fact, is, ...who }).then(() => setIs(''))}
@@ -120,10 +138,10 @@ function CorrectFact({ number, run }: { number: number; run: Run }) {
             label="What is wrong"
             value={fact}
             onChange={setFact}
-            choices={CORRECTABLE.map((each) => [each, capital(each)] as const)}
+            choices={factsOf(run).map((each) => [each, capital(wordsOf(each, run))] as const)}
           />
           <TextField
-            label={`What the ${fact} should be`}
+            label={`What the ${words} should be`}
             value={is}
             onChange={setIs}
             problem={tried && fact === 'lot number' && is.trim() === '' ? 'Must not be empty.' : undefined}

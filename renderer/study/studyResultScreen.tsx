@@ -6,6 +6,7 @@ import type { Study } from '../../core/study/study.ts';
 import { studyOfRun } from '../../core/study/studyOfRun.ts';
 import { BenchShown } from '../certify/benchShown.tsx';
 import { CertificateFile } from '../certify/certificateFile.tsx';
+import { Correct } from '../certify/correct.tsx';
 import { LiftHold } from '../certify/liftHold.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { LookCloser } from '../lookCloser.tsx';
@@ -46,6 +47,7 @@ export default function StudyResultScreen(props: { number: number; run: Run; car
           <StudyReport study={result} />
         </>
       )}
+      <Correct number={number} run={run} decided={decided} />
       <LookCloser run={number} views={['story']} />
       <p className="quiet small">{orderWords(plan.choice)}</p>
       <BenchShown run={run} decidedAt={decided.at} />

@@ -69,6 +69,18 @@ it('measures a whole crossed study by keyboard alone, up to its result', async (
   await page.getByText('SHA-256').waitFor();
   const file = (await page.locator('.certify-facts dd').first().textContent()) ?? '';
   expect(verifyCertificate(readFileSync(file))).toMatchObject({ disposition: 'studied', readings: 8 });
+
+  // Its name was typed wrong.
+  await tabTo(page, page.locator('.correct summary'));
+  await press('Enter');
+  await tabTo(page, page.getByLabel('What the name of the study should be'));
+  await page.keyboard.type('Meter 3, autumn', { delay: 60 });
+  await tabTo(page, page.getByRole('textbox', { name: 'Reason of the correction' }));
+  await page.keyboard.type('another season', { delay: 60 });
+  await press('Enter');
+  await page.getByText('Out of date.').waitFor();
+  await look(page, 'study-6-corrected');
+  expect(await page.getByText('Meter 3, autumn').first().isVisible()).toBe(true);
 }, 240_000);
 
 it('works out a crossed study from a file at once, as published, and writes and prints it', async (test) => {

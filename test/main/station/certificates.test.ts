@@ -50,6 +50,21 @@ it('is a reprint where it is written once more, in whatever form', async () => {
   expect(verifyCertificate(readFileSync(third.file)).reprint).toMatchObject({ copy: 3, after: second.sha256 });
 });
 
+it('can be read by whoever hears that it is written', async () => {
+  const { station, run } = await withLotOnHold();
+  const read: Promise<{ text: string }>[] = [];
+  station.listen((news) => {
+    if (news.kind !== 'entry' || news.entry.event.type !== 'certificate-written') return;
+    read.push(station.ask('read-certificate', { run }));
+  });
+  for (let copy = 1; copy <= 3; copy++) {
+    const { sha256 } = await station.ask('write-certificate', { run });
+    const { text } = (await read.at(-1)) ?? { text: '' };
+    expect(createHash('sha256').update(text).digest('hex')).toBe(sha256);
+  }
+  expect(read).toHaveLength(3);
+});
+
 it('is written once where it is asked for twice at once: one of them is no reprint, and there is no other', async () => {
   const { folder, station, run } = await withLotOnHold();
   const file = (name: string) => join(folder, `${name}.csv`);

@@ -43,7 +43,8 @@
   AudioScheduledSourceNode.prototype.stop = function (when = 0) {
     const tone = begun.get(this);
     if (tone) {
-      tone.lasts = when - tone.when;
+      // What has ended is not made longer by being stopped.
+      tone.lasts = Math.min(tone.lasts ?? Number.POSITIVE_INFINITY, when - tone.when);
       tone.stoppedAt = performance.now();
     }
     stop.call(this, when);
