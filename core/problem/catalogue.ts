@@ -672,6 +672,14 @@ export const catalogue = {
     what: () => 'No piece has a value both before and after the treatment',
     toDo: 'Give the same pieces the same numbers in both lists.',
   },
+  'network-unreadable': {
+    what: (line: number, why: string) => `Line ${line} of the network: ${why}`,
+    toDo: 'Write a line for each resistor, like "R1 in mid 4k7 1%", or one line like "10k + (4k7 || 3k3)".',
+  },
+  'network-node-unknown': {
+    what: (node: string) => `There is no node ${node} in the network`,
+    toDo: 'Choose two nodes that a resistor is connected to.',
+  },
   'stress-run-unfit': {
     what: (source: string, why: string) => `Pieces of ${source} cannot be compared: ${why}`,
     toDo: 'Choose another run that measured the same pieces at the same temperature, or give their values as a CSV file.',
