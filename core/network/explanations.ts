@@ -32,6 +32,8 @@ export interface MeasuredOhms {
 const MOST_FOR_VALUES = 200;
 /** Preferred values that are made at all tolerances (common practice). */
 const VALUES = 'E24';
+/** What is further away is a short or an open, rather than another value. Our choice. */
+const MOST_DECADES = 3.001;
 
 /**
  * What explains a reading, best first: what the tolerances allow comes before what is odder. A good network stands first; then single opens and
@@ -90,7 +92,7 @@ function otherValues(network: Network, corners: Record<CornerName, Corner>, meas
     const implied = impliedOhms(corners.nominal, index, measured.ohms);
     if (implied === null) return [];
     const is = Number(nearestPreferred(new Big(implied).toFixed(), VALUES)?.nearest ?? Number.NaN);
-    if (!(is > 0) || is === Number(ohms)) return [];
+    if (!(is > 0) || is === Number(ohms) || decadesApart(is / Number(ohms)) > MOST_DECADES) return [];
     const at = (corner: CornerName) => ohmsWith(corners[corner], index, is * shareAt(corners, corner, index));
     const each = {
       what: 'other value' as const,
@@ -130,8 +132,12 @@ function shareAt(corners: Record<CornerName, Corner>, corner: CornerName, index:
   return (corners[corner].branches[index]?.ohms ?? 1) / (corners.nominal.branches[index]?.ohms ?? 1);
 }
 
+function decadesApart(ratio: number): number {
+  return Math.abs(Math.log10(ratio));
+}
+
 /** Off by one to three whole decades: a marking misread, or a reel of another multiplier. */
 function isDecade(ratio: number): boolean {
-  const decades = Math.abs(Math.log10(ratio));
+  const decades = decadesApart(ratio);
   return [1, 2, 3].some((whole) => Math.abs(decades - whole) < 1e-9);
 }

@@ -83,7 +83,8 @@ function isCarrying({ branches, drop }: Corner, index: number): boolean {
 }
 
 function isSame(a: number, b: number): boolean {
-  return a === b || Math.abs(a - b) <= SAME * Math.max(a, b);
+  // All differences from infinity are infinite.
+  return a === b || (Number.isFinite(a - b) && Math.abs(a - b) <= SAME * Math.max(a, b));
 }
 
 /** Gives those that read the same the same number. */

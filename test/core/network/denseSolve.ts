@@ -1,8 +1,25 @@
 import type { Branch } from '../../../core/network/circuit.ts';
 
+/** A fraction, its denominator above 0. */
+type Fraction = readonly [bigint, bigint];
+
+const ZERO: Fraction = [0n, 1n];
+
+function reduced(numerator: bigint, denominator: bigint): Fraction {
+  let [a, b] = [numerator < 0n ? -numerator : numerator, denominator < 0n ? -denominator : denominator];
+  while (b !== 0n) [a, b] = [b, a % b];
+  const sign = denominator < 0n ? -1n : 1n;
+  return a === 0n ? ZERO : [(sign * numerator) / a, (sign * denominator) / a];
+}
+
+const plus = (a: Fraction, b: Fraction) => reduced(a[0] * b[1] + b[0] * a[1], a[1] * b[1]);
+const times = (a: Fraction, b: Fraction) => reduced(a[0] * b[0], a[1] * b[1]);
+const over = (a: Fraction, b: Fraction) => reduced(a[0] * b[1], a[1] * b[0]);
+
 /**
- * The resistance between two nodes by a way of its own: the reduced matrix of conductances, solved by Gauss with pivots; infinity where the
- * second cannot be reached from the first.
+ * The resistance between two nodes by a way of its own: the dense matrix of conductances, solved by Gauss in whole fractions; infinity where
+ * the second cannot be reached from the first.
+ * @param branches of whole ohms
  */
 export function denseResistance(branches: readonly Branch[], from: number, to: number): number {
   const reached = new Set([from]);
@@ -16,34 +33,35 @@ export function denseResistance(branches: readonly Branch[], from: number, to: n
   if (!reached.has(to)) return Number.POSITIVE_INFINITY;
   const rows = [...reached].filter((node) => node !== to);
   const place = new Map(rows.map((node, index) => [node, index]));
-  const matrix = rows.map((node) => [...rows.map(() => 0), node === from ? 1 : 0]);
-  const add = (node: number, other: number, siemens: number) => {
+  const size = rows.length;
+  const matrix: Fraction[][] = rows.map((node) => [...rows.map(() => ZERO), node === from ? [1n, 1n] : ZERO]);
+  const cell = (row: number, column: number) => matrix[row]?.[column] ?? ZERO;
+  const put = (row: number, column: number, value: Fraction) => {
+    (matrix[row] as Fraction[])[column] = value;
+  };
+  const add = (node: number, other: number, siemens: Fraction) => {
     const [row, column] = [place.get(node), place.get(other)];
-    if (row !== undefined && column !== undefined)
-      (matrix[row] as number[])[column] = (matrix[row]?.[column] ?? 0) + siemens;
+    if (row !== undefined && column !== undefined) put(row, column, plus(cell(row, column), siemens));
   };
   for (const { from: a, to: b, ohms } of branches) {
-    add(a, a, 1 / ohms);
-    add(b, b, 1 / ohms);
-    add(a, b, -1 / ohms);
-    add(b, a, -1 / ohms);
+    const whole = BigInt(ohms);
+    for (const node of [a, b]) add(node, node, [1n, whole]);
+    add(a, b, [-1n, whole]);
+    add(b, a, [-1n, whole]);
   }
-  const size = rows.length;
   for (let column = 0; column < size; column++) {
-    let pivot = column;
-    for (let row = column + 1; row < size; row++) {
-      if (Math.abs(matrix[row]?.[column] ?? 0) > Math.abs(matrix[pivot]?.[column] ?? 0)) pivot = row;
-    }
-    [matrix[column], matrix[pivot]] = [matrix[pivot] as number[], matrix[column] as number[]];
-    const top = matrix[column] as number[];
+    // A matrix of conductances needs no pivots.
     for (let row = 0; row < size; row++) {
       if (row === column) continue;
-      const times = (matrix[row]?.[column] ?? 0) / (top[column] as number);
-      if (times === 0) continue;
-      for (let k = column; k <= size; k++)
-        (matrix[row] as number[])[k] = (matrix[row]?.[k] ?? 0) - times * (top[k] as number);
+      const factor = over(cell(row, column), cell(column, column));
+      if (factor[0] === 0n) continue;
+      const less: Fraction = [-factor[0], factor[1]];
+      for (let k = column; k <= size; k++) put(row, k, plus(cell(row, k), times(less, cell(column, k))));
     }
   }
   const row = place.get(from) as number;
-  return (matrix[row]?.[size] ?? 0) / (matrix[row]?.[row] ?? 1);
+  const [numerator, denominator] = over(cell(row, size), cell(row, row));
+  // To 25 digits, whatever the size of the two.
+  const scale = 10n ** 25n;
+  return Number((numerator * scale) / denominator) / 1e25;
 }
