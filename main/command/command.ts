@@ -13,6 +13,7 @@ import { inspectHelp } from './inspectHelp.ts';
 import type { InspectOptions } from './job.ts';
 import type { KeyOptions } from './key.ts';
 import type { LiftHoldOptions } from './liftHold.ts';
+import type { NetworkOptions } from './network.ts';
 import type { OpenOptions } from './open.ts';
 import type { RecordOptions } from './record.ts';
 import type { StoryOptions } from './story.ts';
@@ -234,6 +235,22 @@ program
   .addHelpText('after', '\nExit status: 0 worked out, 2 could not.')
   .action((file: string, options: FiguresOptions) =>
     run(async () => (await import('./figures.ts')).figures(file, options)),
+  );
+
+program
+  .command('network')
+  .description('what a network of resistors reads, what each open or short would read, and what explains a reading')
+  .argument('<file>', 'lines like "R1 in mid 4k7 1%", or one line like "10k + (4k7 1% || 3k3)"')
+  .option(
+    '--between <nodes...>',
+    'the two nodes that are measured between (default: as the file says, else the first and last)',
+  )
+  .option('--measured <ohms>', 'what was read there: like 2.4k, or "open" for the meter\'s overload')
+  .option('--uncertainty <ohms>', 'expanded uncertainty (k = 2) of that')
+  .option(...JSON_OPTION)
+  .addHelpText('after', '\nExit status: 0 worked out, and a good network reads like that; 1 it does not; 2 could not.')
+  .action((file: string, options: NetworkOptions) =>
+    run(async () => (await import('./network.ts')).network(file, options)),
   );
 
 program

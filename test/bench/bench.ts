@@ -6,6 +6,7 @@ import { measureAnalysis } from './analysis.ts';
 import { measureCertificate } from './certificates.ts';
 import { measureFirstPage } from './firstPage.ts';
 import { measureLine, measurePaced, measureReconnect } from './lineSpeed.ts';
+import { measureNetworks } from './networks.ts';
 import { measurePlans } from './plans.ts';
 import { measureReadings } from './readings.ts';
 import { measureCommits, measureHistory } from './record.ts';
@@ -49,6 +50,17 @@ if (analysis.peer) {
   row('  ours against theirs, times as quick', (median(milliseconds) / analysed).toFixed(2));
   for (const { figure, share } of apart) row(`  ${figure}: apart by, share of its size`, share.toExponential(1));
 }
+
+console.log('\nFaults of a ladder of 2000 resistors: every open and short, with its window');
+const networks = measureNetworks();
+const table = median(networks.faultTable);
+row('by updates of one elimination, milliseconds', table.toFixed(0), atMost(table, 1000));
+row('  one circuit for each fault would take, times as long', (networks.anew / table).toFixed(0));
+row(
+  '  apart from that at the most, share of the reading',
+  networks.apart.toExponential(1),
+  atMost(networks.apart, 1e-9),
+);
 
 console.log('\nChances of acceptance: lots of 500 000, samples of 1250, up to 7 accepted');
 const plans = measurePlans();
