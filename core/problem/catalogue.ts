@@ -733,7 +733,7 @@ export const catalogue = {
   },
   'bench-unavailable': {
     what: (where: string, why: string) => `The simulated bench could not be served at ${where}: ${why}`,
-    toDo: 'Give another port with --port, or 0: then a free one is taken.',
+    toDo: 'Give another port with --port, or 0: then a free one is taken. A terminal needs socat and a name that is free.',
   },
   'loopback-unavailable': {
     what: (port: number, why: string) => `The station could not be served on port ${port} of 127.0.0.1: ${why}`,

@@ -56,6 +56,7 @@ async function answer(duplex: Duplex, bench: Bench, message: string): Promise<vo
 export interface BenchServer {
   /** Address to give to the station. */
   address: string;
+  port: number;
   /** The bench itself: hands for a meter that takes no commands. */
   bench: Bench;
   close(): Promise<void>;
@@ -100,6 +101,7 @@ export async function serveBenchOnTcp(options: {
   const port = typeof bound === 'object' && bound ? bound.port : options.port;
   return {
     bench,
+    port,
     address: `tcp://${options.host.includes(':') ? `[${options.host}]` : options.host}:${port}`,
     close: async () => {
       const closed = once(server, 'close');

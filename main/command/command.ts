@@ -309,7 +309,7 @@ program
 
 program
   .command('bench')
-  .description('serve the simulated bench as a SCPI instrument on TCP')
+  .description('serve the simulated bench as a SCPI instrument on TCP, or on a pseudo-terminal')
   .option('--port <number>', 'port (0 takes a free one)', '5025')
   .option('--host <address>', 'address to listen on', '127.0.0.1')
   .option('--seed <number>', 'what is on the bench follows from it', '1')
@@ -318,6 +318,14 @@ program
   .option('--manner <name>', 'speak as meters of this dialect do, such as needs-remote, one-command, talker', 'plain')
   .option('--reel <name>', 'what reel it is: usual, drifting, sorted, cut, mixed or strays', 'usual')
   .option('--no-pace', 'answer at once instead of taking the time a reading takes')
+  .option(
+    '--scenario <file>',
+    'all that is on the bench as JSON, in place of seed, nominal, tolerance, manner, reel and pace',
+  )
+  .option(
+    '--terminal <path>',
+    'answer at a pseudo-terminal of this name, as at a serial port, and not on TCP (needs socat)',
+  )
   .action((options: BenchOptions) => run(async () => (await import('./bench.ts')).serveBenchCommand(options)));
 
 const record = program

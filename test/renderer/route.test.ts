@@ -6,6 +6,7 @@ it.each<Route>([
   { screen: 'receive' },
   { screen: 'study' },
   { screen: 'stress' },
+  { screen: 'networks' },
   { screen: 'parts' },
   { screen: 'continuity' },
   { screen: 'record' },

@@ -15,6 +15,7 @@ const SCREENS = [
   ['receive', '#/receive', 'Receive a lot'],
   ['study', '#/study', 'Study of the measurement'],
   ['stress', '#/stress', 'Before and after a treatment'],
+  ['networks', '#/networks', 'Networks'],
   ['parts', '#/parts', 'Add a part'],
   ['continuity', '#/continuity', 'Continuity'],
   ['history', '#/history', 'History'],
