@@ -18,6 +18,7 @@ import './app.css';
 /** What is not needed to inspect a lot is fetched when it is asked for. */
 const StudyScreen = lazy(() => import('./study/studyScreen.tsx'));
 const StressScreen = lazy(() => import('./stress/stressScreen.tsx'));
+const NetworkScreen = lazy(() => import('./network/networkScreen.tsx'));
 const PartsScreen = lazy(() => import('./parts/partsScreen.tsx'));
 const ContinuityScreen = lazy(() => import('./continuity/continuityScreen.tsx'));
 const RecordScreen = lazy(() => import('./record/recordScreen.tsx'));
@@ -63,6 +64,7 @@ function Screen({ route }: { route: Route }) {
       <Suspense fallback={<main className="lone" aria-busy="true" aria-label="Reelohm" />}>
         {route.screen === 'study' && <StudyScreen />}
         {route.screen === 'stress' && <StressScreen />}
+        {route.screen === 'networks' && <NetworkScreen />}
         {route.screen === 'parts' && <PartsScreen />}
         {route.screen === 'continuity' && <ContinuityScreen />}
         {route.screen === 'record' && <RecordScreen />}

@@ -58,7 +58,8 @@ export async function network(file: string, options: NetworkOptions): Promise<nu
 function terminalsOf(described: Network, given: string[] | undefined): Terminals {
   const [from, to, ...more] = given ?? [];
   if (from !== undefined && to !== undefined && more.length === 0) return [from, to];
-  if (given !== undefined) throw problem('input-invalid', '--between', 'two nodes are needed');
+  if (given !== undefined)
+    throw problem('input-invalid', '--between', 'two nodes are needed, behind the file: FILE --between A B');
   if (described.between) return described.between;
   const nodes = nodesOf(described);
   return [nodes[0] ?? '', nodes.at(-1) ?? ''];

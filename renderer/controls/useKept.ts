@@ -1,7 +1,7 @@
 import { type Dispatch, type SetStateAction, useEffect, useRef, useState } from 'react';
 
 /** Forms that are kept when somebody leaves them half filled in. */
-export type KeptForm = 'receive' | 'study' | 'study-import' | 'stress';
+export type KeptForm = 'receive' | 'study' | 'study-import' | 'stress' | 'networks';
 
 const kept = new Map<KeptForm, unknown>();
 

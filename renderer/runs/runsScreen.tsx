@@ -86,6 +86,12 @@ const BESIDES: readonly (readonly [keyName: string, route: Route, words: string,
   ],
   ['s', { screen: 'study' }, 'Study the measurement', 'How much of the spread is the meter, the contact and the hand.'],
   ['b', { screen: 'stress' }, 'Compare before and after', 'How far heat, load or soldering moved each piece.'],
+  [
+    'w',
+    { screen: 'networks' },
+    'Networks',
+    'What resistors that are joined read together, and which of them is open or short.',
+  ],
   ['p', { screen: 'parts' }, 'Parts', 'What a part number stands for, entered once.'],
   ['c', { screen: 'continuity' }, 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
 ];
