@@ -23,6 +23,7 @@ import { uncertaintyText } from '../words/uncertainty.ts';
 import { benchBefore } from './benchBefore.ts';
 import { BudgetTable, freedomText } from './budgetTable.tsx';
 import { coverageRows } from './coverage.ts';
+import { MayBe } from './mayBe.tsx';
 import { ShareBars } from './shareBars.tsx';
 import { valueRows } from './valueRows.ts';
 import { verdictRows } from './verdictRows.ts';
@@ -63,6 +64,7 @@ export default function WorthScreen({ number, run, back }: { number: number; run
       side={<ChooseReading run={run} reading={reading} onChoose={setChosen} />}
     >
       <Head run={run} reading={reading} budget={worth?.budget ?? null} />
+      <MayBe run={run} reading={reading} />
       {worth && <Uncertain key={reading.reading} reading={reading} worth={worth} />}
       {reading.ohms !== null && (
         <LookSection id="worth-verdict" title="What the verdict is worth">

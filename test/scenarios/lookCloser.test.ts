@@ -13,7 +13,12 @@ import { temporaryFolder } from '../temporaryFolder.ts';
 import { SETTINGS, tinyMeter } from '../tinyMeter.ts';
 
 /** A folder whose record holds one run with so many readings, taken on the simulated bench or another meter. */
-async function measured(claim: LotClaimInput, readings: number, address?: string): Promise<string> {
+async function measured(
+  claim: LotClaimInput,
+  readings: number,
+  address?: string,
+  ohms = '+4.7012E+03',
+): Promise<string> {
   const folder = temporaryFolder();
   const folders = { data: folder, certificates: folder };
   const station = openStation({ folders, version: 'test', record: openRecord(folder) });
@@ -21,8 +26,8 @@ async function measured(claim: LotClaimInput, readings: number, address?: string
     const { run } = await station.ask('receive-lot', { claim });
     if (address === undefined) {
       const meter = await tinyMeter(SETTINGS);
-      meter.ohms = '+4.7012E+03';
       await readyRealBench(station, run, meter);
+      meter.ohms = ohms;
     } else {
       await readyBench(station, run, await quickBench(await runOf(station, run), address));
     }
@@ -137,6 +142,17 @@ it('shows the worth of one reading after the other, each with the budget of its 
   await page.getByText('Piece 60').waitFor();
   await page.keyboard.press('Escape');
   await page.waitForURL((url) => url.hash === '#/run/1');
+});
+
+it('says of a reading outside the window what it may be, with the evidence and what to do next', async (test) => {
+  const folder = await measured(exampleLot(), 1, undefined, '+4.7012E+02');
+  const page = await openRun(test, folder, 'worth', 'light');
+  const causes = page.getByRole('region', { name: 'What it may be' });
+  await causes.getByText('470.02 Ω lies within ±1 % of 470 Ω, which is 4.7 kΩ divided by 10.').waitFor();
+  await causes.getByText('Read the multiplier on the piece and on the reel').waitFor();
+  expect(await causes.getByRole('listitem').count()).toBe(2);
+  await expectFigures(page);
+  await look(page, 'worth-may-be');
 });
 
 it('says why an uncertainty is not known and what would give one, without an empty table', async (test) => {
