@@ -14,8 +14,12 @@ export const ROW = 76;
 /** How wide the words at a body and at a node may be. */
 export const BODY_WORDS = 92;
 export const NODE_WORDS = 88;
+/** How wide a letter of these words is taken to be. */
+export const LETTER = 7.6;
 /** From a terminal's node to its mark. */
 export const LEAD = 28;
+/** Baseline of a node's name above its uppermost joint, or above the names of resistors in its row. */
+const ABOVE = { node: 13, names: 32 } as const;
 const MARGIN = { side: 120, top: 52, bottom: 44 } as const;
 
 export interface Point {
@@ -90,13 +94,13 @@ export function drawingOf(
   const place = spread(columns, rows);
   const x = (node: number) => MARGIN.side + (place[node] as number) * GAP;
   const y = (row: number) => MARGIN.top + row * ROW;
-  const nodes = names.map((name, node): DrawnNode => {
+  const nodes = names.map((name, node) => {
     const { top, bottom } = rows.reach[node] as { top: number; bottom: number };
     const joined = edges.flatMap(({ from, to }, index) =>
       from === node || to === node ? [rows.row[index] as number] : [],
     );
     const joints = [...new Set(joined)].sort((a, b) => a - b).map(y);
-    return { name, x: x(node), top: y(top), bottom: y(bottom), joints, label: { x: x(node), y: y(top) - 32 } };
+    return { name, x: x(node), top: y(top), bottom: y(bottom), joints };
   });
   const elements = [...resistors, ...sources].map(({ name }, index): DrawnElement => {
     const { from, to } = edges[index] as Edge;
@@ -119,7 +123,7 @@ export function drawingOf(
     };
   });
   const terminal = (number: number, way: -1 | 1): DrawnTerminal => {
-    const { name, x: beside, joints } = nodes[number] as DrawnNode;
+    const { name, x: beside, joints } = nodes[number] as (typeof nodes)[number];
     const at = joints[(joints.length - 1) >> 1] as number;
     return { name, at: { x: beside, y: at }, mark: { x: beside + way * LEAD, y: at } };
   };
@@ -127,10 +131,19 @@ export function drawingOf(
   return {
     width: 2 * MARGIN.side + Math.max(...place) * GAP,
     height: MARGIN.top + MARGIN.bottom + Math.max(...rows.row) * ROW,
-    nodes,
+    nodes: nodes.map((node) => ({ ...node, label: { x: node.x, y: node.top - labelAbove(node, elements) } })),
     elements,
     terminals: [terminal(first, -1), terminal(last, 1)],
   };
+}
+
+/** How far above its node a name stands: close where it does not touch the name of a resistor beside it, else above those. */
+function labelAbove(node: Pick<DrawnNode, 'name' | 'x' | 'top'>, elements: readonly DrawnElement[]): number {
+  const reach = (name: string, most: number) => Math.min(name.length * LETTER, most) / 2;
+  const own = reach(node.name, NODE_WORDS);
+  const isNear = ({ name, body }: DrawnElement) =>
+    body.y === node.top && Math.abs(body.x - node.x) < own + Math.max(reach(name, BODY_WORDS), BODY.width / 2) + 4;
+  return elements.some(isNear) ? ABOVE.names : ABOVE.node;
 }
 
 /** What share of the voltage between the terminals each node has; null where nothing joins it with them. */

@@ -36,9 +36,9 @@ it('works out a bridge as it is typed, and names what explains a reading, by key
   await page.keyboard.insertText(BRIDGE.join('\n'));
 
   const expected = page.getByRole('region', { name: 'Expected' });
-  await expected.getByText('990 Ω to 1.01 kΩ (−1.00 %, +1.00 %)').waitFor();
+  await expected.getByText('0.99 kΩ to 1.01 kΩ (−1.00 %, +1.00 %)').waitFor();
   expect(await expected.locator('.network-nominal').textContent()).toBe('1\u00a0kΩ');
-  await expected.getByText('995 Ω to 1.005 kΩ').waitFor();
+  await expected.getByText('0.995 kΩ to 1.005 kΩ').waitFor();
   await page.getByRole('img', { name: 'Network of 5 resistors between in and out' }).waitFor();
 
   await tabTo(page, page.getByLabel('Measured', { exact: true }));

@@ -1,6 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { cornersOf } from '../../../core/network/corner.ts';
-import { BODY, type Drawing, drawingOf, MOST_DRAWN } from '../../../core/network/drawing.ts';
+import {
+  BODY,
+  BODY_WORDS,
+  type Drawing,
+  drawingOf,
+  LETTER,
+  MOST_DRAWN,
+  NODE_WORDS,
+} from '../../../core/network/drawing.ts';
 import { type Network, nodesOf, type Terminals } from '../../../core/network/network.ts';
 import { readNetwork } from '../../../core/network/readNetwork.ts';
 import { alongEdges, CUBE, ladder } from './shapes.ts';
@@ -21,6 +29,14 @@ const R_2R = [
 const DELTA_STAR = 'R1 a b 1k\nR2 b c 1k\nR3 c a 1k\nR4 a star 300\nR5 b star 300\nR6 c star 300\nbetween a b';
 const apart = 'R1 a b 1k\nR2 b c 1k\nR3 far away 1k\nR4 a dead 1k\nR5 dead end 1k\nbetween a c';
 const sourced = 'R1 in mid 1k\nR2 mid out 1k\nV1 mid ground 5V 10\nbetween in out';
+
+const longNames = [
+  'A-rather-long-name in a-node-of-a-long-name 1k',
+  'Another-rather-long-name a-node-of-a-long-name out 1k',
+  'R3 in other 1k',
+  'R4 other out 1k',
+  'between in out',
+].join('\n');
 
 function drawn(network: Network, between: Terminals = network.between as Terminals): Drawing {
   return drawingOf(network, cornersOf(network, between).nominal) as Drawing;
@@ -68,6 +84,7 @@ const NETWORKS: [string, Network, Terminals?][] = [
   ['0 Ω beside others', readNetwork('R1 a b 0\nR2 a b 1k\nR3 b c 0\nbetween a c')],
   ['all of 0 Ω', readNetwork('R1 a b 0\nR2 b c 0\nbetween a c')],
   ['with a source', readNetwork(sourced)],
+  ['long names', readNetwork(longNames)],
 ];
 
 describe.each(NETWORKS)('%s', (_, network, between) => {
@@ -87,6 +104,26 @@ describe.each(NETWORKS)('%s', (_, network, between) => {
         expect(a[1].x <= b[0].x || b[1].x <= a[0].x, `${one.name}, ${other.name}`).toBe(true);
       }
     }
+  });
+
+  it('writes no word upon another, or upon a node', () => {
+    const { nodes, elements, terminals } = drawing;
+    const word = (what: string, text: string, most: number, { x, y }: { x: number; y: number }): Box => {
+      const half = Math.min(text.length * LETTER, most) / 2;
+      return { what, left: x - half, right: x + half, top: y - 12, bottom: y + 3 };
+    };
+    const words = [
+      ...nodes
+        .filter(({ name }) => terminals.every((terminal) => terminal.name !== name))
+        .map(({ name, label }) => word(`name of node ${name}`, name, NODE_WORDS, label)),
+      ...elements.map(({ name, body }) => word(`name of ${name}`, name, BODY_WORDS, { x: body.x, y: body.y - 17 })),
+      ...elements.map(({ name, body }) =>
+        word(`value of ${name}`, '123.45 kΩ', BODY_WORDS, { x: body.x, y: body.y + 27 }),
+      ),
+    ];
+    const all = [...words, ...boxesOf(drawing)];
+    const found = words.flatMap((a) => all.flatMap((b) => (a !== b && overlap(a, b) ? [`${a.what}, ${b.what}`] : [])));
+    expect(found).toEqual([]);
   });
 
   it('joins what the network joins', () => {
