@@ -32,6 +32,7 @@ export interface MeasuredOhms {
 const MOST_FOR_VALUES = 200;
 /** Preferred values that are made at all tolerances (common practice). */
 const VALUES = 'E24';
+const ROUNDING = 1e-12;
 /** What is further away is a short or an open, rather than another value. Our choice. */
 const MOST_DECADES = 3.001;
 
@@ -76,14 +77,17 @@ function around(ohms: number, { nominal, lowest, highest }: NetworkAnalysis['exp
 function explains({ lowest, highest }: Pick<Explanation, 'lowest' | 'highest'>, measured: MeasuredOhms): boolean {
   const { ohms, expandedOhms } = measured;
   if (ohms === Number.POSITIVE_INFINITY) return highest === ohms;
-  return ohms + expandedOhms >= lowest && ohms - expandedOhms <= highest;
+  // A value on a limit is inside, and its last digits are rounding.
+  const most = expandedOhms + ROUNDING * ohms;
+  return ohms + most >= lowest && ohms - most <= highest;
 }
 
 /** How far a reading is from what would be read, by the half of what it may be away. */
 function awayFrom({ ohms, lowest, highest }: Explanation, measured: MeasuredOhms): number {
   if (ohms === measured.ohms) return 0;
   const most = (highest - lowest) / 2 + measured.expandedOhms;
-  return Math.abs(measured.ohms - ohms) / (most || Math.max(ohms, 1e-9));
+  // Those that read the same stand in the order of the description, whatever their last digits.
+  return Number((Math.abs(measured.ohms - ohms) / (most || Math.max(ohms, 1e-9))).toPrecision(6));
 }
 
 function otherValues(network: Network, corners: Record<CornerName, Corner>, measured: MeasuredOhms): Explanation[] {

@@ -66,6 +66,12 @@ function faultsAt(corner: Corner): Record<FaultKind, Float64Array> {
     }
     const volts = drop[index] as number;
     const r = across(corner, index);
+    // Wires join its ends, so it does nothing at all.
+    if (r === 0) {
+      open[index] = ohms;
+      short[index] = ohms;
+      continue;
+    }
     const left = 1 - r / branch.ohms;
     if (bridges[index]) open[index] = isCarrying(corner, index) ? Number.POSITIVE_INFINITY : ohms;
     else

@@ -1,7 +1,9 @@
+import { formatCount } from '../quantity/formatCount.ts';
 import { formatOhms } from '../quantity/formatOhms.ts';
 import { significant } from '../quantity/significant.ts';
 import type { Explanation } from './explanations.ts';
 import type { Fault } from './faults.ts';
+import type { Network } from './network.ts';
 
 const DIGITS = 6;
 /** Far below the last digit of what a network is made of. */
@@ -18,32 +20,36 @@ export function rangeText(lowest: number, highest: number): string {
   return from === to ? from : `${from} to ${to}`;
 }
 
-/** What explains a reading, in words that stand by themselves. */
-export function explanationWords({ what, name, is }: Pick<Explanation, 'what' | 'name' | 'is'>): string {
+/** One explanation, like `R3 open`. */
+export function explanationWords(
+  { what, name, is }: Pick<Explanation, 'what' | 'name' | 'is'>,
+  network: Pick<Network, 'resistors' | 'sources'>,
+): string {
   switch (what) {
     case 'good':
-      return 'Nothing is wrong that this reading shows';
+      return 'Nothing is wrong';
     case 'open':
-      return `${name} is open, or a lead to it is broken`;
     case 'short':
-      return `${name} is shorted, as by a solder bridge`;
+      return `${name} ${what}`;
     case 'sources':
-      return 'A source is still connected, and gives no voltage';
-    case 'other value':
-      return `${name} is ${ohmsText(is ?? 0)}`;
+      return `${network.sources.map((source) => source.name).join(', ')} left connected, giving no voltage`;
+    case 'other value': {
+      const own = network.resistors.find((resistor) => resistor.name === name)?.ohms ?? '0';
+      return `${name} is ${ohmsText(is ?? 0)} instead of ${ohmsText(Number(own))}`;
+    }
   }
 }
 
-/** What follows from all that explains a reading: whether it can tell. */
-export function cannotTellWords(explanations: readonly Pick<Explanation, 'what'>[]): string {
-  const odd = explanations.filter(({ what }) => what !== 'good').length;
-  if (explanations.length === 0) return 'No single fault explains this reading, nor another value in one place.';
-  if (odd === explanations.length && odd === 1) return 'Nothing else that is single explains it.';
-  if (odd === 0) return 'No single fault reads like this.';
-  if (odd < explanations.length) {
-    return `The network may be good; ${odd === 1 ? 'one fault reads' : `${odd} faults read`} like that too, and this reading cannot tell.`;
-  }
-  return `This reading cannot tell between these ${odd}.`;
+/** What all of them come to. */
+export function explanationsSentence(explanations: readonly Pick<Explanation, 'what'>[]): string {
+  const faults = explanations.filter(({ what }) => what !== 'good').length;
+  const isGood = faults < explanations.length;
+  if (isGood && faults === 0) return 'A good network reads so: nothing need be wrong.';
+  if (faults === 0) return 'No single fault explains this reading.';
+  const between = `This reading cannot tell between these ${formatCount(faults)}.`;
+  if (!isGood) return faults === 1 ? 'A single fault explains this reading.' : between;
+  const good = 'A good network may read so, and so may one with a fault that hardly shows.';
+  return faults === 1 ? good : `${good} ${between}`;
 }
 
 /** Whether the reading between the terminals shows a fault, in words. */

@@ -3,7 +3,7 @@ import { explanationsOf, type MeasuredOhms } from '../../core/network/explanatio
 import { type Network, nodesOf, type Terminals } from '../../core/network/network.ts';
 import { analyseNetwork, type NetworkAnalysis } from '../../core/network/networkAnalysis.ts';
 import {
-  cannotTellWords,
+  explanationsSentence,
   explanationWords,
   ohmsText,
   rangeText,
@@ -45,11 +45,11 @@ export async function network(file: string, options: NetworkOptions): Promise<nu
       for (const each of explanations) {
         console.log(
           tame(
-            `- ${explanationWords(each)}: ${ohmsText(each.ohms)}, worst case ${rangeText(each.lowest, each.highest)}`,
+            `- ${explanationWords(each, described)}: ${ohmsText(each.ohms)}, worst case ${rangeText(each.lowest, each.highest)}`,
           ),
         );
       }
-      console.log(cannotTellWords(explanations));
+      console.log(explanationsSentence(explanations));
     }
   }
   return explanations === null || explanations[0]?.what === 'good' ? exitStatus.good : exitStatus.bad;

@@ -36,7 +36,7 @@ it('works out a bridge as it is typed, and names what explains a reading, by key
   await page.keyboard.insertText(BRIDGE.join('\n'));
 
   const expected = page.getByRole('region', { name: 'Expected' });
-  await expected.getByText('0.99 kΩ to 1.01 kΩ (−1.00 %, +1.00 %)').waitFor();
+  await expected.getByText('0.99 kΩ to 1.01 kΩ (±1.00 %)').waitFor();
   expect(await expected.locator('.network-nominal').textContent()).toBe('1\u00a0kΩ');
   await expected.getByText('0.995 kΩ to 1.005 kΩ').waitFor();
   await page.getByRole('img', { name: 'Network of 5 resistors between in and out' }).waitFor();
@@ -84,6 +84,11 @@ it('works out a bridge as it is typed, and names what explains a reading, by key
     expect(await whatIsCut(page), `${width} × ${height}`).toEqual([]);
     await look(page, `networks-4-${width}`);
   }
+  await asOnScreen(page, 1280, 720);
+  await page.emulateMedia({ media: 'print' });
+  await page.getByRole('region', { name: 'What is to be read' }).getByText('0.99 kΩ to 1.01 kΩ').waitFor();
+  expect(await page.getByRole('button').count()).toBe(0);
+  await look(page, 'networks-4-printed');
 });
 
 it('keeps what was described, warns of sources left, and fills in a lot of such networks', async (test) => {
@@ -91,8 +96,9 @@ it('keeps what was described, warns of sources left, and fills in a lot of such 
   await press('w');
   await page.getByLabel('Description').waitFor();
   await type(page, ['Ra in mid 1k 1%', 'Rb mid out 1k 1%', 'V1 mid out 5V 10', 'between in out']);
-  await page.getByText('Disconnect V1 and discharge what is stored first.').waitFor();
-  await page.getByText('V between in and out, in being the positive one').waitFor();
+  const sources = page.getByRole('region', { name: 'Sources left connected' });
+  await sources.getByText('Disconnect V1 and discharge what is stored first.').waitFor();
+  await sources.getByText('V between in and out, in being the positive one').waitFor();
   await lookBothWays(page, 'networks-5-sources');
   await tabTo(page, page.getByLabel('To node'));
   await page.keyboard.type('in');
@@ -137,4 +143,12 @@ it('fills in examples, and draws each', async (test) => {
   await page.getByLabel('Description').fill(Array.from({ length: 210 }, () => '1k 1%').join(' + '));
   await page.getByText('A network of more than 40 resistors and sources is not drawn').waitFor();
   await page.getByText('The first 200 of 420; 220 more are not shown.').waitFor();
+  const long = 'a-node-with-a-name-of-forty-letters-long';
+  await page
+    .getByLabel('Description')
+    .fill(`A-resistor-with-a-very-long-name-indeed in ${long} 1k 1%\nR2 ${long} out 0`);
+  await page.getByRole('img', { name: 'Network of 2 resistors between in and out' }).waitFor();
+  await asOnScreen(page, 640, 360);
+  expect(await whatIsCut(page)).toEqual([]);
+  await look(page, 'networks-9-long');
 });

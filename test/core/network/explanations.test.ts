@@ -48,6 +48,12 @@ describe('what explains a reading of a network', () => {
     expect(explained('10k 1%', 10_150, 60)[0]).toBe('good');
   });
 
+  it('has a reading on a limit inside, and faults that read the same in the order of the description', () => {
+    expect(explained('3k3 1% || 4k7 1%', 1919.3625, 0, ['A', 'B'])[0]).toBe('good');
+    const bridge = 'R1 a b 1k 1%\nR2 a c 1k 1%\nR3 b d 1k 1%\nR4 c d 1k 1%\nR5 b c 330 1%\nbetween a d';
+    expect(explained(bridge, 1571).slice(0, 4)).toEqual(['R1 open', 'R2 open', 'R3 open', 'R4 open']);
+  });
+
   it('is nothing single, where nothing single gives it', () => {
     expect(explained('R1 a b 1k 1%\nR2 b c 1k 1%\nbetween a c', 1e-3)).toEqual([]);
   });

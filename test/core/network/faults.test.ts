@@ -82,6 +82,15 @@ describe('every single fault', () => {
     ]);
   });
 
+  it('of a resistor that a wire bridges is none', () => {
+    const faults = faultsIn(readNetwork('1k 1% + 2k 1% || 0'));
+    expect(faults.filter(({ name }) => name === 'R2').map(({ ohms, shows }) => [ohms, shows])).toEqual([
+      [1000, 'never'],
+      [1000, 'never'],
+    ]);
+    expect(faults.some(({ ohms, lowest, highest }) => Number.isNaN(ohms + lowest + highest))).toBe(false);
+  });
+
   it('is as worked out anew (property)', () => {
     fc.assert(
       fc.property(anyNetwork(8, 16), (network) => mustBeAsAnew(network, ['0', '1'])),
