@@ -17,6 +17,7 @@ export type ReadingCause =
   | 'decade slip'
   | 'bands from the other end'
   | 'another preferred value'
+  | 'a little out of tolerance'
   | 'fingers on the tips'
   | 'a path beside it'
   | 'lead or contact resistance';
@@ -54,6 +55,9 @@ const SHORT_OHMS = 0.5;
 const FINGERS_OHMS = [2e5, 1e7] as const;
 /** Below it fingers take nothing from a value that any tolerance would show. */
 const FINGERS_FROM_OHMS = 5e4;
+/** A piece further off than so many times its tolerance, or than such a share beyond it, was not made to this value (our choice). */
+const LITTLE = 3;
+const LITTLE_SHARE = 0.1;
 /** Added by bad contacts or a lead: rarely more (common practice). */
 const MOST_ADDED_OHMS = 20;
 const MOST_ADDED_SHARE = 0.5;
@@ -70,7 +74,7 @@ export function readingCauses(odd: OddReading): ReadingExplained[] {
     share: Number(toleranceOhms(odd.window)) / Number(nominal),
     expanded: Number(odd.expandedOhms ?? 0),
   };
-  return [short, decadeSlip, otherEnd, otherValue, fingersOrPath, added]
+  return [short, decadeSlip, otherEnd, otherValue, littleOut, fingersOrPath, added]
     .flatMap((explain) => explain(piece) ?? [])
     .sort((a, b) => b.weight - a.weight);
 }
@@ -162,6 +166,20 @@ function otherValue(piece: Piece): ReadingExplained | null {
     };
   }
   return null;
+}
+
+/** Nothing but the piece itself, which was made a little off its value. */
+function littleOut({ ohms, nominal, share, expanded }: Piece): ReadingExplained | null {
+  const off = Math.abs(ohms - nominal);
+  const most = Math.min(LITTLE * share, share + LITTLE_SHARE);
+  if (share <= 0 || off > most * nominal + expanded) return null;
+  const isNear = off <= share * nominal + expanded;
+  return {
+    cause: 'a little out of tolerance',
+    weight: isNear ? 0.9 : 0.7,
+    evidence: `${text(ohms)} is ${percent(off / nominal)} off ${text(nominal)}, where ±${percent(share)} is allowed${isNear ? ', and its uncertainty reaches the window' : ''}.`,
+    next: 'Take the piece again, then its neighbours: where many lie to this side the lot is off its value, as its figures say.',
+  };
 }
 
 /** Something conducts beside the piece: less than its value is read. */

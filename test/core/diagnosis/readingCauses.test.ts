@@ -41,6 +41,8 @@ describe('what an odd reading may come from', () => {
     ['4k7', '1 %', '8.23k', 'another preferred value'],
     ['10M', '5 %', '1.31M', 'fingers on the tips'],
     ['4k7', '1 %', '4.42k', 'a path beside it'],
+    ['4k7', '1 %', '4.64k', 'a little out of tolerance'],
+    ['1M', '5 %', '1.08M', 'a little out of tolerance'],
     ['10', '1 %', '10.6', 'lead or contact resistance'],
     ['0.1', '1 %', '0.21', 'lead or contact resistance'],
   ])('%s ±%s that reads %s is first taken for: %s', (nominal, tolerance, ohms, cause) => {
