@@ -32,6 +32,12 @@ export interface Network {
   between: Terminals | null;
 }
 
+/** Where it is measured: as the description says, or else from its first node to its last. */
+export function usualTerminals(network: Network): Terminals {
+  const nodes = nodesOf(network);
+  return network.between ?? [nodes[0] ?? '', nodes.at(-1) ?? ''];
+}
+
 /** The names of all nodes, in the order they are first named. */
 export function nodesOf({ resistors, sources }: Pick<Network, 'resistors' | 'sources'>): string[] {
   return [...new Set([...resistors, ...sources].flatMap(({ from, to }) => [from, to]))];

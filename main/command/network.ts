@@ -1,7 +1,8 @@
-import Big from 'big.js';
 import { explanationsOf, type MeasuredOhms } from '../../core/network/explanations.ts';
-import { type Network, nodesOf, type Terminals } from '../../core/network/network.ts';
+import { parseMeasured } from '../../core/network/measuredOhms.ts';
+import { type Network, type Terminals, usualTerminals } from '../../core/network/network.ts';
 import { analyseNetwork, type NetworkAnalysis } from '../../core/network/networkAnalysis.ts';
+import { NETWORK_CAUTIONS } from '../../core/network/networkCautions.ts';
 import {
   explanationsSentence,
   explanationWords,
@@ -60,15 +61,15 @@ function terminalsOf(described: Network, given: string[] | undefined): Terminals
   if (from !== undefined && to !== undefined && more.length === 0) return [from, to];
   if (given !== undefined)
     throw problem('input-invalid', '--between', 'two nodes are needed, behind the file: FILE --between A B');
-  if (described.between) return described.between;
-  const nodes = nodesOf(described);
-  return [nodes[0] ?? '', nodes.at(-1) ?? ''];
+  return usualTerminals(described);
 }
 
 function measuredIn({ measured, uncertainty }: NetworkOptions): MeasuredOhms | null {
   if (measured === undefined) return null;
-  const ohms = /^open$/i.test(measured.trim()) ? Number.POSITIVE_INFINITY : Number(parseOhms(measured));
-  return { ohms, expandedOhms: Number(uncertainty === undefined ? new Big(0) : parseOhms(uncertainty)) };
+  return {
+    ohms: parseMeasured(measured),
+    expandedOhms: uncertainty === undefined ? 0 : Number(parseOhms(uncertainty)),
+  };
 }
 
 function linesOf({ terminals, expected, faults, inCircuit, sourcesLeft }: NetworkAnalysis): string[] {
@@ -123,5 +124,6 @@ function linesOf({ terminals, expected, faults, inCircuit, sourcesLeft }: Networ
       'A meter on resistance reads nonsense there and may be damaged. Disconnect every source and discharge what stores energy first.',
     );
   }
+  lines.push('', ...NETWORK_CAUTIONS.map((caution) => `- ${caution}`));
   return lines;
 }

@@ -1,6 +1,6 @@
 import type { Terminals } from '../../core/network/network.ts';
+import { NETWORK_CAUTIONS } from '../../core/network/networkCautions.ts';
 import { ChoiceField, TextField } from '../controls/field.tsx';
-import { NETWORK_CAUTIONS } from './networkCautions.ts';
 import type { NetworkDraft, NetworkField } from './networkDraft.ts';
 
 /** Where it is measured, and what was. */

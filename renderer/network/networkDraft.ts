@@ -1,5 +1,6 @@
 import type { MeasuredOhms } from '../../core/network/explanations.ts';
-import { type Network, nodesOf, type Terminals } from '../../core/network/network.ts';
+import { parseMeasured } from '../../core/network/measuredOhms.ts';
+import { type Network, nodesOf, type Terminals, usualTerminals } from '../../core/network/network.ts';
 import { readNetwork } from '../../core/network/readNetwork.ts';
 import { asProblem } from '../../core/problem/problem.ts';
 import { parseOhms } from '../../core/quantity/parseOhms.ts';
@@ -51,13 +52,10 @@ export function terminalsOf(
   { from, to }: Pick<NetworkDraft, 'from' | 'to'>,
 ): Terminals | null {
   if (network === null) return null;
-  const [first = '', last = ''] = network.between ?? [nodes[0], nodes.at(-1)];
+  const [first, last] = usualTerminals(network);
   const chosen = (node: string, otherwise: string) => (nodes.includes(node) ? node : otherwise);
   return [chosen(from, first), chosen(to, last)];
 }
-
-/** What the meter shows when nothing conducts, as people write it. */
-const OPEN = /^(open|overload|ol|o\.l\.?|∞)$/iu;
 
 /** What was measured, and what is wrong with how it was typed. */
 export interface MeasuredRead {
@@ -68,17 +66,17 @@ export interface MeasuredRead {
 /** Reads the fields of what was measured; an open circuit is infinity. */
 export function readMeasured({ measured, uncertainty }: Pick<NetworkDraft, 'measured' | 'uncertainty'>): MeasuredRead {
   const problems: MeasuredRead['problems'] = {};
-  const ohms = (field: 'measured' | 'uncertainty', text: string): number | null => {
+  const ohms = (field: 'measured' | 'uncertainty', text: string, parse: (text: string) => number): number | null => {
     if (text.trim() === '') return null;
     try {
-      return Number(parseOhms(text));
+      return parse(text);
     } catch (thrown) {
       problems[field] = problemWords(asProblem(thrown));
       return null;
     }
   };
-  const value = OPEN.test(measured.trim()) ? Number.POSITIVE_INFINITY : ohms('measured', measured);
-  const expanded = ohms('uncertainty', uncertainty);
+  const value = ohms('measured', measured, parseMeasured);
+  const expanded = ohms('uncertainty', uncertainty, (text) => Number(parseOhms(text)));
   if (value === null || problems.uncertainty) return { measured: null, problems };
   return { measured: { ohms: value, expandedOhms: expanded ?? 0 }, problems };
 }
