@@ -61,7 +61,10 @@ export function CertificateFile(props: {
             corrected. Write it anew; the file below stays as it is.
           </p>
         )}
-        {certificate ? (
+        {writing.busy ? (
+          // Its entry is there before its file has its name: whoever reads the name here may open the file at once.
+          <p className="quiet">Being written. {props.holds}</p>
+        ) : certificate ? (
           <FileFacts {...certificate} signedBy={keyFingerprint} checks={props.checks} />
         ) : (
           <p className="quiet">Not written yet. {props.holds}</p>
