@@ -6,9 +6,8 @@ import { readOneWay } from '../marking/oneWay.ts';
 import { nearestPreferred, SERIES, type Series } from '../marking/preferred.ts';
 import { seriesForTolerance } from '../marking/preferredWarning.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
-import { formatOhms } from '../quantity/formatOhms.ts';
-import { significant } from '../quantity/significant.ts';
 import { type Tolerance, toleranceOhms, type Window } from '../window/window.ts';
+import { percentText as percent, ohmsText as text } from './causeWords.ts';
 
 /** What an odd reading of one piece may come from. */
 export type ReadingCause =
@@ -31,6 +30,8 @@ export interface ReadingExplained {
   evidence: string;
   /** What to do next to find out: a whole sentence. */
   next: string;
+  /** The other value that the piece would have, in ohms, where the cause names one. */
+  value?: number;
 }
 
 /** A reading that does not conform, with what it should be. */
@@ -52,9 +53,9 @@ const SHORT_SHARE = 1e-3;
 /** Tips, contacts and the meter's zero leave up to about as much (common practice). */
 const SHORT_OHMS = 0.5;
 /** A person from hand to hand, with dry or moist fingers: of the order of a megohm (common practice). */
-const FINGERS_OHMS = [2e5, 1e7] as const;
+export const FINGERS_OHMS = [2e5, 1e7] as const;
 /** Below it fingers take nothing from a value that any tolerance would show. */
-const FINGERS_FROM_OHMS = 5e4;
+export const FINGERS_FROM_OHMS = 5e4;
 /** A piece further off than so many times its tolerance, or than such a share beyond it, was not made to this value (our choice). */
 const LITTLE = 3;
 const LITTLE_SHARE = 0.1;
@@ -80,7 +81,7 @@ export function readingCauses(odd: OddReading): ReadingExplained[] {
 }
 
 /** How many of them, from the first, cannot be told apart: 1 where the first stands alone. */
-export function notToldApart(causes: readonly ReadingExplained[]): number {
+export function notToldApart(causes: readonly { weight: number }[]): number {
   const [best] = causes;
   return best ? causes.filter(({ weight }) => best.weight - weight <= NEAR).length : 0;
 }
@@ -122,6 +123,7 @@ function decadeSlip(piece: Piece): ReadingExplained | null {
   const times = 10 ** Math.abs(decades);
   return {
     cause: 'decade slip',
+    value,
     weight: 0.95,
     evidence: `${text(ohms)} lies within ±${percent(piece.share)} of ${text(value)}, which is ${text(nominal)} ${decades > 0 ? 'times' : 'divided by'} ${times.toLocaleString('en').replaceAll(',', ' ')}.`,
     next: 'Read the multiplier on the piece and on the reel, and measure two pieces more: a reel of another decade reads so throughout.',
@@ -142,6 +144,7 @@ function otherEnd(piece: Piece): ReadingExplained | null {
     if (!isWithin({ ...piece, share }, value)) continue;
     return {
       cause: 'bands from the other end',
+      value,
       weight: 0.9,
       evidence: `${colours(bands)} read from the other end is ${text(value)} ±${turned.tolerancePercent} %, and ${text(piece.ohms)} lies within that.`,
       next: 'See which band stands apart or is wider: it is that of the tolerance, the last.',
@@ -160,6 +163,7 @@ function otherValue(piece: Piece): ReadingExplained | null {
     const covered = coveredBy(series, share);
     return {
       cause: 'another preferred value',
+      value,
       weight: 0.85 - 0.55 * covered,
       evidence: `${text(ohms)} lies within ±${percent(share)} of ${text(value)}, a preferred value (${series}). By chance ${percent(covered)} of all readings lie that near to one of them.`,
       next: 'Read the marking of this piece, and measure its neighbours: a mixed reel has more of them.',
@@ -233,12 +237,4 @@ function coveredBy(series: Series, share: number): number {
 function colours(bands: readonly Colour[]): string {
   const words = bands.join(' ');
   return words.charAt(0).toUpperCase() + words.slice(1);
-}
-
-function text(ohms: number): string {
-  return formatOhms(significant(ohms, 5, 9));
-}
-
-function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(2))} %`;
 }

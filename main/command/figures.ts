@@ -1,11 +1,15 @@
 import { inMemory } from '../../core/certificate/fileBytes.ts';
 import { runOfCertificate } from '../../core/certificate/verify.ts';
+import { lotCauses } from '../../core/diagnosis/lotCauses.ts';
+import type { LotExplained } from '../../core/diagnosis/oddLot.ts';
 import { analysisOfRun, limitsOf } from '../../core/inspection/analysisOfRun.ts';
+import { oddLotOf } from '../../core/inspection/oddLotOf.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { type Analysis, analyse } from '../../core/statistics/analysis.ts';
 import { studyOfRun } from '../../core/study/studyOfRun.ts';
 import type { Window } from '../../core/window/window.ts';
 import { claimedWindow } from '../station/studyFromFile.ts';
+import { causeLines } from './causeLines.ts';
 import { exitStatus } from './exitStatus.ts';
 import { figureLines } from './figureLines.ts';
 import { fileKind } from './fileKind.ts';
@@ -49,7 +53,8 @@ function figuresOfCertificate(file: string, bytes: Uint8Array, options: FiguresO
     return exitStatus.good;
   }
   const { analysis, valued } = analysisOfRun(run);
-  say({ file, window: run.window, without: run.tally.counted - valued.length, analysis }, options);
+  const mayBe = lotCauses(oddLotOf(run));
+  say({ file, window: run.window, without: run.tally.counted - valued.length, analysis, mayBe }, options);
   return exitStatus.good;
 }
 
@@ -58,9 +63,15 @@ interface Said {
   window: Window;
   without: number;
   analysis: Analysis;
+  /** What may be wrong with lot or bench; left out of readings of which nothing but their values is known. */
+  mayBe?: readonly LotExplained[];
 }
 
-function say({ file, window, without, analysis }: Said, { json = false }: FiguresOptions): void {
-  if (json) console.log(JSON.stringify({ type: 'figures', file, window, withoutValue: without, analysis }));
-  else for (const line of figureLines(analysis, window, without)) console.log(line);
+function say({ file, window, without, analysis, mayBe }: Said, { json = false }: FiguresOptions): void {
+  if (json) {
+    console.log(JSON.stringify({ type: 'figures', file, window, withoutValue: without, analysis, mayBe }));
+    return;
+  }
+  for (const line of figureLines(analysis, window, without)) console.log(line);
+  for (const line of mayBe ? causeLines(mayBe) : []) console.log(line);
 }

@@ -4,8 +4,11 @@ import { lotNotes } from './lotNotes.ts';
 
 /** What the readings together say, for who decides the lot. */
 export default function LotNotesShown({ run }: { run: Run }) {
-  const { readings, window, lot, positions } = run;
-  const notes = useMemo(() => lotNotes({ readings, window, lot, positions }), [readings, window, lot, positions]);
+  const { readings, window, lot, positions, part, measurement, references } = run;
+  const notes = useMemo(
+    () => lotNotes({ readings, window, lot, positions, part, measurement, references }),
+    [readings, window, lot, positions, part, measurement, references],
+  );
   return notes.map((note) => (
     <p key={note} className="decide-note">
       <strong>Note:</strong> {note}

@@ -9,6 +9,7 @@ import { formatCount } from '../words/count.ts';
 import { AlongSection } from './alongSection.tsx';
 import { CapabilitySection } from './capabilitySection.tsx';
 import { lotFigures } from './lotFigures.ts';
+import { MayBeSection } from './mayBeSection.tsx';
 import { MeterSection } from './meterSection.tsx';
 import { OutliersSection } from './outliersSection.tsx';
 import { RisksSection } from './risksSection.tsx';
@@ -23,6 +24,7 @@ const REDRAW_MILLISECONDS = 1000;
 
 const SECTIONS = [
   ['summary', 'Summary'],
+  ['may-be', 'What it may be'],
   ['shape', 'Shape'],
   ['capability', 'Capability'],
   ['outliers', 'Normality and outliers'],
@@ -90,6 +92,7 @@ function Sections({ run }: { run: Run }) {
   const figures = useMemo(() => lotFigures({ readings, window, lot, positions }), [readings, window, lot, positions]);
   const parts: Record<(typeof SECTIONS)[number][0], ReactNode> = {
     summary: <SummarySection run={seen} figures={figures} />,
+    'may-be': <MayBeSection run={seen} />,
     shape: <ShapeSection run={seen} figures={figures} />,
     capability: <CapabilitySection run={seen} figures={figures} />,
     outliers: <OutliersSection run={seen} figures={figures} />,

@@ -4,6 +4,7 @@ import { gzipSync } from 'node:zlib';
 import { buildIfStale } from '../../main/build.js';
 import { measureAnalysis } from './analysis.ts';
 import { measureCertificate } from './certificates.ts';
+import { measureDiagnosis } from './diagnosis.ts';
 import { measureFirstPage } from './firstPage.ts';
 import { measureLine, measurePaced, measureReconnect } from './lineSpeed.ts';
 import { measureNetworks } from './networks.ts';
@@ -61,6 +62,10 @@ row(
   networks.apart.toExponential(1),
   atMost(networks.apart, 1e-9),
 );
+
+console.log('\nDiagnosis of a lot of 10 000 readings, of each kind of reel of the simulated bench');
+const diagnosed = Math.max(...measureDiagnosis());
+row('the slowest of them, milliseconds', diagnosed.toFixed(0), atMost(diagnosed, 100));
 
 console.log('\nChances of acceptance: lots of 500 000, samples of 1250, up to 7 accepted');
 const plans = measurePlans();

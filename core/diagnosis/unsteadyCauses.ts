@@ -1,0 +1,113 @@
+import { percentile } from '../statistics/percentile.ts';
+import { type SortedValues, sortedOf } from '../statistics/values.ts';
+import { ohmsText, percentText } from './causeWords.ts';
+import type { LotSeen, Seen } from './lotSeen.ts';
+import type { LotExplained } from './oddLot.ts';
+import { FINGERS_FROM_OHMS, FINGERS_OHMS } from './readingCauses.ts';
+
+/** Readings of one piece differ by their noise; by more than so many times that something moves. Our choice. */
+const NOISES = 4;
+/** So many standard deviations of the quiet side is beyond what a lot does by itself. Our choice. */
+const EXCURSION = 6;
+/** At least this share of the pieces, and this many, or they are single pieces. Our choice. */
+const LEAST_SHARE = 0.04;
+const LEAST_PIECES = 4;
+/** A bad contact adds up to so much, rarely more (common practice). */
+const MOST_CONTACT_OHMS = 50;
+/** Excursions of a contact differ; pieces of a second value stand together. Standard deviation over mean. Our choice. */
+const LEAST_VARIATION = 0.3;
+/** Half of a normal lot's tenth percentile to its middle, in standard deviations. */
+const TENTH = 1.2816;
+/** A lot's standard deviation is rarely more of its tolerance (a process that just holds it has a third). */
+const MOST_OWN_SPREAD = 0.45;
+
+/** What comes and goes from one touch of the tips to the next. */
+export function unsteadyCauses(lot: LotSeen): LotExplained[] {
+  return [...unstableContact(lot), ...fingers(lot)];
+}
+
+function unstableContact(lot: LotSeen): LotExplained[] {
+  const { repeats, noise, sorted, median, spread } = lot;
+  const steps = repeats.flatMap(stepsOf);
+  const typical = rootMeanSquare(steps);
+  const drift = Math.abs(mean(steps)) * Math.sqrt(steps.length);
+  const isErratic = steps.length >= 3 && noise > 0 && typical > NOISES * noise * Math.SQRT2 && drift < 3 * typical;
+  const excursions = excursionsAbove(sorted, median, Math.max(noise, quietSide(sorted, median)));
+  const isOneSided =
+    excursions.length >= Math.max(LEAST_PIECES, LEAST_SHARE * sorted.length) &&
+    sorted.filter((ohms) => ohms < median - EXCURSION * Math.max(noise, spread)).length <= excursions.length / 10 &&
+    Math.max(...excursions) <= MOST_CONTACT_OHMS &&
+    variation(excursions) >= LEAST_VARIATION;
+  if (!isErratic && !isOneSided) return [];
+  const evidence = [
+    ...(isErratic
+      ? [
+          `Readings of the same piece, one after the other, differ by ${ohmsText(typical, 3)} (root mean square of ${steps.length} differences), where the meter by itself makes ${ohmsText(noise * Math.SQRT2, 3)}.`,
+        ]
+      : []),
+    ...(isOneSided
+      ? [
+          `${excursions.length} of ${sorted.length} pieces (${percentText(excursions.length / sorted.length)}) read too much, each by another amount, up to ${ohmsText(Math.max(...excursions), 3)}; none as far below.`,
+        ]
+      : []),
+  ];
+  return [
+    {
+      cause: 'unstable contact',
+      weight: isErratic && isOneSided ? 0.96 : isErratic ? 0.94 : 0.9,
+      evidence: evidence.join(' '),
+      next: 'Clean tips, fixture and the ends of the pieces, press harder or use clips, and take one piece ten times: it must stay within its uncertainty.',
+    },
+  ];
+}
+
+/** A person beside a high value: less is read, and another amount with each touch. */
+function fingers({ nominal, share, along, sorted, median, spread, halfWindow, noise }: LotSeen): LotExplained[] {
+  if (nominal < FINGERS_FROM_OHMS) return [];
+  const low = along.filter(({ ohms }) => ohms > 0 && ohms < nominal - halfWindow - 2 * noise);
+  if (low.length < Math.max(LEAST_PIECES, LEAST_SHARE * along.length)) return [];
+  if (along.some(({ ohms }) => ohms > nominal + 3 * halfWindow + EXCURSION * noise)) return [];
+  const paths = sortedOf(low.map(({ ohms }) => (nominal * ohms) / (nominal - ohms)));
+  const [least, most] = FINGERS_OHMS;
+  const [from, middle, to] = [0.1, 0.5, 0.9].map((part) => percentile(paths, part)) as [number, number, number];
+  if (middle < least || middle > most) return [];
+  // Beside one and the same path a lot keeps its spread, or loses some of it.
+  const varies = spread / median > MOST_OWN_SPREAD * share || low.length < sorted.length / 2;
+  const different = sortedOf(low.map(({ ohms }) => ohms));
+  const tight = (percentile(different, 0.9) - percentile(different, 0.1)) / percentile(different, 0.5);
+  if (!varies || tight < 1.5 * share * MOST_OWN_SPREAD) return [];
+  return [
+    {
+      cause: 'fingers on the tips',
+      weight: 0.93,
+      evidence: `${low.length} of ${along.length} pieces read too little, each by another amount: paths of ${ohmsText(from, 2)} to ${ohmsText(to, 2)} beside ${ohmsText(nominal)}. A person who touches both tips is such a path.`,
+      next: 'Take these pieces again in clips or lying down, with no hand on more than one tip.',
+    },
+  ];
+}
+
+function stepsOf(group: readonly Seen[]): number[] {
+  return group.slice(1).map(({ ohms }, index) => ohms - (group[index] as Seen).ohms);
+}
+
+/** Standard deviation by the lower side, which nothing that adds resistance widens. */
+function quietSide(sorted: SortedValues, median: number): number {
+  return (median - percentile(sorted, 0.1)) / TENTH;
+}
+
+function excursionsAbove(sorted: SortedValues, median: number, quiet: number): number[] {
+  return [...sorted].filter((ohms) => ohms > median + EXCURSION * quiet).map((ohms) => ohms - median);
+}
+
+function mean(values: readonly number[]): number {
+  return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+function rootMeanSquare(values: readonly number[]): number {
+  return Math.sqrt(mean(values.map((value) => value * value)));
+}
+
+function variation(values: readonly number[]): number {
+  const middle = mean(values);
+  return middle === 0 ? 0 : Math.sqrt(mean(values.map((value) => (value - middle) ** 2))) / middle;
+}
