@@ -230,7 +230,7 @@ function isDecadeOf(value: number, nominal: number): boolean {
 }
 
 /** Share of all values that lie within a tolerance of a number of the series, on a scale of ratios. */
-function coveredBy(series: Series, share: number): number {
+export function coveredBy(series: Series, share: number): number {
   return Math.min(1, SERIES[series].significands.length * Math.log10((1 + share) / (1 - Math.min(share, 0.99))));
 }
 

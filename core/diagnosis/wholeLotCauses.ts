@@ -1,14 +1,16 @@
 import { ohmsText, percentText } from './causeWords.ts';
 import type { LotSeen } from './lotSeen.ts';
 import type { LotExplained } from './oddLot.ts';
-import { type ReadingCause, readingCauses } from './readingCauses.ts';
+import { coveredBy, type ReadingCause, readingCauses } from './readingCauses.ts';
 
 /** Causes of one reading that a whole lot may have as well, if its middle has them. */
-const OF_THE_VALUE: ReadonlySet<ReadingCause> = new Set<ReadingCause>([
-  'decade slip',
-  'bands from the other end',
-  'another preferred value',
-]);
+const OF_THE_VALUE = ['decade slip', 'bands from the other end', 'another preferred value'] as const;
+type OfTheValue = (typeof OF_THE_VALUE)[number];
+
+function isOfTheValue(cause: ReadingCause): cause is OfTheValue {
+  return OF_THE_VALUE.some((one) => one === cause);
+}
+
 /** The middle of a lot so far off, in half windows, is off its value. Our choice: a lot in order keeps well within half. */
 const OFF_HALF_WINDOWS = 0.5;
 /** And so many standard errors of the middle. */
@@ -100,20 +102,18 @@ function ofAnotherValue({ lot, median, halfWindow, nominal }: LotSeen): LotExpla
     expandedOhms: null,
     method: lot.method,
   };
-  return readingCauses(asOne).flatMap(({ cause, weight, evidence, next, value }) => {
-    if (!OF_THE_VALUE.has(cause) || value === undefined) return [];
-    const near = Math.abs(median - value) / (share * value);
-    if (near > NEAR_HALF_WINDOWS) return [];
-    const lotCause = cause as 'decade slip' | 'bands from the other end' | 'another preferred value';
-    return [
-      {
-        cause: lotCause,
-        weight: cause === 'decade slip' ? 0.97 : weight,
-        evidence: `Of the middle of the lot: ${evidence}`,
-        next,
-      },
-    ];
+  return readingCauses(asOne).flatMap(({ cause, evidence, next, value }) => {
+    if (!isOfTheValue(cause) || value === undefined) return [];
+    if (Math.abs(median - value) > NEAR_HALF_WINDOWS * share * value) return [];
+    return [{ cause, weight: weightOf(cause, share), evidence: `Of the middle of the lot: ${evidence}`, next }];
   });
+}
+
+/** The middle of a lot is known so much better than one piece that less of it is chance. */
+function weightOf(cause: OfTheValue, share: number): number {
+  if (cause === 'decade slip') return 0.97;
+  if (cause === 'bands from the other end') return 0.96;
+  return 0.93 - 0.5 * coveredBy('E24', NEAR_HALF_WINDOWS * share);
 }
 
 function pathBeside({ median, nominal, spread, share }: LotSeen, off: number, isFar: boolean): LotExplained[] {
@@ -122,7 +122,7 @@ function pathBeside({ median, nominal, spread, share }: LotSeen, off: number, is
   return [
     {
       cause: 'a path beside each piece',
-      weight: isFar ? 0.8 : 0.7,
+      weight: 0.7,
       evidence: `A path of ${ohmsText(beside, 3)} beside each piece of ${ohmsText(nominal)} would read ${ohmsText(median)}, the middle of the lot; pieces scatter by ${percentText(spread / median)} where ±${percentText(share)} is allowed.`,
       next: 'If the pieces are still in their circuit, lift one end and take them again; otherwise look for a residue on the fixture: with nothing in it the meter must show its overload.',
     },

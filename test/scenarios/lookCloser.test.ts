@@ -85,13 +85,18 @@ it('shows the figures of many readings section by section, each chart as a table
   await page.getByText('leaves the window at its').waitFor();
   await expect.poll(() => page.locator('.recharts-surface').count()).toBe(6);
   const sections = [
-    ...['Summary', 'Shape', 'Capability', 'Normality and outliers', 'Along the reel', 'Risks of the rule', 'The meter'],
+    ...['Summary', 'What it may be', 'Shape', 'Capability', 'Normality and outliers', 'Along the reel'],
+    ...['Risks of the rule', 'The meter'],
   ];
   for (const [index, title] of sections.entries()) {
     await page.keyboard.press(String(index + 1));
     const heading = page.getByRole('heading', { level: 2, name: title, exact: true });
     await heading.and(page.locator(':focus')).waitFor();
     expect((await heading.boundingBox())?.y).toBeLessThan(720);
+    if (title === 'What it may be') {
+      await page.getByText('Trend along the reel.').waitFor();
+      await look(page, 'many-figures-may-be');
+    }
   }
   await look(page, 'many-figures-meter');
   await page.getByText("Consumer's risk").waitFor();
