@@ -54,7 +54,7 @@ const FOLLOWS: Partial<Record<LotCause, readonly LotCause[]>> = {
     'a path beside each piece',
     'added lead or contact resistance',
   ],
-  'added lead or contact resistance': [],
+  'decade slip': ['another preferred value', 'off its value', 'a path beside each piece', 'fingers on the tips'],
   'mixed reel': [
     'off its value',
     'a path beside each piece',

@@ -21,6 +21,8 @@ const FULLEST_MIDDLE = 0.4;
 const LEAST_SHARE = 0.04;
 /** A hole with at least this share on both sides of the nominal value is one. */
 const LEAST_SIDE = 0.2;
+/** How far the middle of a hole may be from the nominal value, in its widths. Our choice. */
+const OFF_CENTRE = 0.2;
 /** A stray is so many half windows from the nominal value, and so many standard deviations from the middle. Our choice. */
 const STRAY_HALF_WINDOWS = 3;
 const STRAY_DEVIATIONS = 8;
@@ -58,7 +60,10 @@ function shapes(lot: LotSeen, values: SortedValues): LotExplained[] {
   const middle = emptiestMiddle(points, scale, nominal);
   const isEmpty = twoSided && middle.depth > MIDDLE_DEPTH && middle.pieces < FULLEST_MIDDLE * middle.expected;
   const isHole = twoSided && isValley && valley.from <= nominal && nominal <= valley.to;
-  if (isEmpty || isHole) {
+  // What was picked out lay around the nominal value; a gap between two values lies anywhere.
+  const isBeside =
+    isValley && Math.abs((valley.from + valley.to) / 2 - nominal) > OFF_CENTRE * (valley.to - valley.from);
+  if ((isEmpty || isHole) && !isBeside) {
     const [from, to] = isHole ? [valley.from, valley.to] : [nominal - middle.halfWidth, nominal + middle.halfWidth];
     return [sortedOut(lot, values, from, to)];
   }

@@ -30,8 +30,9 @@ export interface ReadingExplained {
   evidence: string;
   /** What to do next to find out: a whole sentence. */
   next: string;
-  /** The other value that the piece would have, in ohms, where the cause names one. */
+  /** The other value that the piece would have, in ohms, where the cause names one, and the series it is preferred in. */
   value?: number;
+  series?: Series;
 }
 
 /** A reading that does not conform, with what it should be. */
@@ -164,6 +165,7 @@ function otherValue(piece: Piece): ReadingExplained | null {
     return {
       cause: 'another preferred value',
       value,
+      series,
       weight: 0.85 - 0.55 * covered,
       evidence: `${text(ohms)} lies within ±${percent(share)} of ${text(value)}, a preferred value (${series}). By chance ${percent(covered)} of all readings lie that near to one of them.`,
       next: 'Read the marking of this piece, and measure its neighbours: a mixed reel has more of them.',

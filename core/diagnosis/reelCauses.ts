@@ -1,3 +1,4 @@
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import { ohmsText } from './causeWords.ts';
 import type { LotSeen, Seen } from './lotSeen.ts';
 import type { LotExplained } from './oddLot.ts';
@@ -13,24 +14,27 @@ const NEIGHBOURS = Math.SQRT2 * 0.6745;
 /** How many standard errors a step, looked for everywhere, and a slope must be from none: chance makes less in 9999 of 10 000 lots. */
 const STEP_ERRORS = 5;
 const SLOPE_ERRORS = 4.2;
+/** So much less of either part than two normal lots would have may lie on its own side. Our choice. */
+const SIDES_MISSED = 0.2;
 /** A fit whose squares are so much likelier (twice the logarithm of likelihood) is told from the other. */
 const TOLD_APART = 4;
 
 /** What changes along the reel: a step where two were spliced, or a slope. */
-export function reelCauses({ along, median, noise }: LotSeen): LotExplained[] {
+export function reelCauses(lot: LotSeen): LotExplained[] {
+  const { along, median, noise } = lot;
   if (along.length < LEAST_PIECES) return [];
   const local = Math.max(noise / 10, localSpread(along));
   const values = along.map(({ ohms }) => ohms);
   const fitted = fitsOf(winsorised(values, median, local), along, local);
   const { step, line } = fitted;
-  const isStep = Math.abs(step.errors) > STEP_ERRORS;
+  const isStep = Math.abs(step.errors) > STEP_ERRORS * (1 + 4 / along.length) && keepsItsSides(step, values, local);
   const isLine = Math.abs(line.errors) > SLOPE_ERRORS;
   if (!isStep && !isLine) return [];
   const likelier = along.length * Math.log(line.squares / step.squares);
   const causes: LotExplained[] = [];
   const alike = Math.abs(likelier) < TOLD_APART;
   if (isStep && (likelier > 0 || alike)) causes.push(spliced(step, along, local, alike ? 0.85 : 0.92));
-  if (isLine && (likelier < 0 || alike)) causes.push(trend(line, along, local, alike ? 0.85 : 0.9));
+  if (isLine && (likelier < 0 || alike)) causes.push(...trend(line, lot, local, alike ? 0.85 : 0.9));
   return causes;
 }
 
@@ -50,6 +54,16 @@ interface Line {
   squares: number;
 }
 
+/** Whether pieces lie with their own part of the reel as two lots would: of two mixed values some lie with the other one. */
+function keepsItsSides({ before, low, high }: Step, values: readonly number[], local: number): boolean {
+  const middle = (low + high) / 2;
+  const rightly = (part: readonly number[], mean: number) =>
+    part.filter((ohms) => ohms > middle === mean > middle).length / part.length;
+  const expected = normalCdf(Math.abs(high - low) / (2 * local), 0, 1);
+  const least = Math.min(rightly(values.slice(0, before), low), rightly(values.slice(before), high));
+  return least > expected - SIDES_MISSED;
+}
+
 function spliced({ before, low, high }: Step, along: readonly Seen[], local: number, weight: number): LotExplained {
   const [last, next] = [along[before - 1] as Seen, along[before] as Seen];
   return {
@@ -60,14 +74,31 @@ function spliced({ before, low, high }: Step, along: readonly Seen[], local: num
   };
 }
 
-function trend({ rise }: Line, along: readonly Seen[], local: number, weight: number): LotExplained {
+function trend({ rise }: Line, { along, lot }: LotSeen, local: number, weight: number): LotExplained[] {
   const [first, last] = [along[0] as Seen, along.at(-1) as Seen];
-  return {
+  const evidence = `From position ${first.position} to ${last.position} the value ${rise > 0 ? 'rises' : 'falls'} by ${ohmsText(Math.abs(rise), 3)}, ${Number((Math.abs(rise) / local).toPrecision(2))} times what neighbours scatter.`;
+  const reel: LotExplained = {
     cause: 'trend along the reel',
     weight,
-    evidence: `From position ${first.position} to ${last.position} the value ${rise > 0 ? 'rises' : 'falls'} by ${ohmsText(Math.abs(rise), 3)}, ${Number((Math.abs(rise) / local).toPrecision(2))} times what neighbours scatter.`,
+    evidence,
     next: 'Do the check of the reference: where the meter stands still it is the reel. Take pieces from its end before the lot is decided.',
   };
+  // Pieces are commonly taken in the order of the reel: then only a reference tells the reel from the meter.
+  if (lot.references.length >= 2 || !isInOrderOfTime(along)) return [reel];
+  return [
+    reel,
+    {
+      cause: 'meter drift',
+      weight: weight - 0.02,
+      evidence: `${evidence} The pieces were taken in this order, and no reference was measured before and after that would tell the reel from the meter.`,
+      next: 'Do the check of the reference, and take one of the first pieces again: where it reads as it did, it is the reel.',
+    },
+  ];
+}
+
+function isInOrderOfTime(along: readonly Seen[]): boolean {
+  const backwards = along.slice(1).filter((one, index) => one.atMilliseconds < (along[index] as Seen).atMilliseconds);
+  return backwards.length < along.length / 10;
 }
 
 /** A standard deviation by neighbours along the reel, which neither a step nor a slope widens much. */

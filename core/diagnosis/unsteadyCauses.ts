@@ -1,5 +1,5 @@
 import { percentile } from '../statistics/percentile.ts';
-import { type SortedValues, sortedOf } from '../statistics/values.ts';
+import { sortedOf } from '../statistics/values.ts';
 import { ohmsText, percentText } from './causeWords.ts';
 import type { LotSeen, Seen } from './lotSeen.ts';
 import type { LotExplained } from './oddLot.ts';
@@ -8,7 +8,7 @@ import { FINGERS_FROM_OHMS, FINGERS_OHMS } from './readingCauses.ts';
 /** Readings of one piece differ by their noise; by more than so many times that something moves. Our choice. */
 const NOISES = 4;
 /** So many standard deviations of the quiet side is beyond what a lot does by itself. Our choice. */
-const EXCURSION = 6;
+const EXCURSION = 8;
 /** At least this share of the pieces, and this many, or they are single pieces. Our choice. */
 const LEAST_SHARE = 0.04;
 const LEAST_PIECES = 4;
@@ -16,8 +16,14 @@ const LEAST_PIECES = 4;
 const MOST_CONTACT_OHMS = 50;
 /** Excursions of a contact differ; pieces of a second value stand together. Standard deviation over mean. Our choice. */
 const LEAST_VARIATION = 0.3;
-/** Half of a normal lot's tenth percentile to its middle, in standard deviations. */
-const TENTH = 1.2816;
+/** From the tenth percentile of a normal lot to the ninetieth, in standard deviations. */
+const TENTHS_APART = 2.5631;
+/** From the fifth percentile to the twentieth. */
+const LOW_END = 1.6449 - 0.8416;
+/** A person's path differs at least so much from touch to touch, as the logarithm of a ratio. Our choice. */
+const LEAST_PATHS_APART = 0.2;
+/** With fewer pieces the low end of a lot is no measure of its spread. Our choice. */
+const LEAST_FOR_ONE_SIDE = 25;
 /** A lot's standard deviation is rarely more of its tolerance (a process that just holds it has a third). */
 const MOST_OWN_SPREAD = 0.45;
 
@@ -27,15 +33,18 @@ export function unsteadyCauses(lot: LotSeen): LotExplained[] {
 }
 
 function unstableContact(lot: LotSeen): LotExplained[] {
-  const { repeats, noise, sorted, median, spread } = lot;
+  const { repeats, noise, sorted } = lot;
   const steps = repeats.flatMap(stepsOf);
   const typical = rootMeanSquare(steps);
   const drift = Math.abs(mean(steps)) * Math.sqrt(steps.length);
   const isErratic = steps.length >= 3 && noise > 0 && typical > NOISES * noise * Math.SQRT2 && drift < 3 * typical;
-  const excursions = excursionsAbove(sorted, median, Math.max(noise, quietSide(sorted, median)));
+  const [lowest, low, base] = [0, 0.05, 0.2].map((part) => percentile(sorted, part)) as [number, number, number];
+  const quiet = Math.max(noise, (base - low) / LOW_END);
+  const excursions = [...sorted].filter((ohms) => ohms > base + EXCURSION * quiet).map((ohms) => ohms - base);
   const isOneSided =
+    sorted.length >= LEAST_FOR_ONE_SIDE &&
     excursions.length >= Math.max(LEAST_PIECES, LEAST_SHARE * sorted.length) &&
-    sorted.filter((ohms) => ohms < median - EXCURSION * Math.max(noise, spread)).length <= excursions.length / 10 &&
+    lowest > base - EXCURSION * quiet &&
     Math.max(...excursions) <= MOST_CONTACT_OHMS &&
     variation(excursions) >= LEAST_VARIATION;
   if (!isErratic && !isOneSided) return [];
@@ -62,7 +71,7 @@ function unstableContact(lot: LotSeen): LotExplained[] {
 }
 
 /** A person beside a high value: less is read, and another amount with each touch. */
-function fingers({ nominal, share, along, sorted, median, spread, halfWindow, noise }: LotSeen): LotExplained[] {
+function fingers({ nominal, share, along, halfWindow, noise }: LotSeen): LotExplained[] {
   if (nominal < FINGERS_FROM_OHMS) return [];
   const low = along.filter(({ ohms }) => ohms > 0 && ohms < nominal - halfWindow - 2 * noise);
   if (low.length < Math.max(LEAST_PIECES, LEAST_SHARE * along.length)) return [];
@@ -71,11 +80,10 @@ function fingers({ nominal, share, along, sorted, median, spread, halfWindow, no
   const [least, most] = FINGERS_OHMS;
   const [from, middle, to] = [0.1, 0.5, 0.9].map((part) => percentile(paths, part)) as [number, number, number];
   if (middle < least || middle > most) return [];
-  // Beside one and the same path a lot keeps its spread, or loses some of it.
-  const varies = spread / median > MOST_OWN_SPREAD * share || low.length < sorted.length / 2;
-  const different = sortedOf(low.map(({ ohms }) => ohms));
-  const tight = (percentile(different, 0.9) - percentile(different, 0.1)) / percentile(different, 0.5);
-  if (!varies || tight < 1.5 * share * MOST_OWN_SPREAD) return [];
+  // One and the same path differs only as the pieces do, and the more the less it takes.
+  const typical = (nominal * middle) / (nominal + middle);
+  const own = (TENTHS_APART * MOST_OWN_SPREAD * share * nominal) / (nominal - typical);
+  if (Math.log(to / from) < Math.max(LEAST_PATHS_APART, 1.5 * own)) return [];
   return [
     {
       cause: 'fingers on the tips',
@@ -88,15 +96,6 @@ function fingers({ nominal, share, along, sorted, median, spread, halfWindow, no
 
 function stepsOf(group: readonly Seen[]): number[] {
   return group.slice(1).map(({ ohms }, index) => ohms - (group[index] as Seen).ohms);
-}
-
-/** Standard deviation by the lower side, which nothing that adds resistance widens. */
-function quietSide(sorted: SortedValues, median: number): number {
-  return (median - percentile(sorted, 0.1)) / TENTH;
-}
-
-function excursionsAbove(sorted: SortedValues, median: number, quiet: number): number[] {
-  return [...sorted].filter((ohms) => ohms > median + EXCURSION * quiet).map((ohms) => ohms - median);
 }
 
 function mean(values: readonly number[]): number {

@@ -1,3 +1,4 @@
+import type { Series } from '../marking/preferred.ts';
 import { ohmsText, percentText } from './causeWords.ts';
 import type { LotSeen } from './lotSeen.ts';
 import type { LotExplained } from './oddLot.ts';
@@ -29,7 +30,7 @@ const NEAR_HALF_WINDOWS = 0.5;
 /** What explains a lot that lies elsewhere as a whole. */
 export function wholeLotCauses(lot: LotSeen): LotExplained[] {
   const shorts = shortsThroughout(lot);
-  if (shorts) return [shorts];
+  if (shorts) return [shorts, ...ofAnotherValue(lot).filter(({ cause }) => cause !== 'another preferred value')];
   const offset = addedByReference(lot);
   if (offset) return [offset];
   const { median, nominal, halfWindow, spread, noise, along } = lot;
@@ -39,7 +40,7 @@ export function wholeLotCauses(lot: LotSeen): LotExplained[] {
   const isFar = Math.abs(off) > FAR_HALF_WINDOWS * halfWindow;
   return [
     ...(isFar ? ofAnotherValue(lot) : []),
-    ...pathBeside(lot, off, isFar),
+    ...pathBeside(lot, off),
     ...addedWithoutReference(lot, off, isFar),
     offItsValue(lot, off, isFar),
   ];
@@ -102,21 +103,21 @@ function ofAnotherValue({ lot, median, halfWindow, nominal }: LotSeen): LotExpla
     expandedOhms: null,
     method: lot.method,
   };
-  return readingCauses(asOne).flatMap(({ cause, evidence, next, value }) => {
+  return readingCauses(asOne).flatMap(({ cause, evidence, next, value, series = 'E24' }) => {
     if (!isOfTheValue(cause) || value === undefined) return [];
     if (Math.abs(median - value) > NEAR_HALF_WINDOWS * share * value) return [];
-    return [{ cause, weight: weightOf(cause, share), evidence: `Of the middle of the lot: ${evidence}`, next }];
+    return [{ cause, weight: weightOf(cause, series, share), evidence: `Of the middle of the lot: ${evidence}`, next }];
   });
 }
 
 /** The middle of a lot is known so much better than one piece that less of it is chance. */
-function weightOf(cause: OfTheValue, share: number): number {
+function weightOf(cause: OfTheValue, series: Series, share: number): number {
   if (cause === 'decade slip') return 0.97;
   if (cause === 'bands from the other end') return 0.96;
-  return 0.93 - 0.5 * coveredBy('E24', NEAR_HALF_WINDOWS * share);
+  return 0.93 - 0.5 * coveredBy(series, NEAR_HALF_WINDOWS * share);
 }
 
-function pathBeside({ median, nominal, spread, share }: LotSeen, off: number, isFar: boolean): LotExplained[] {
+function pathBeside({ median, nominal, spread, share }: LotSeen, off: number): LotExplained[] {
   if (off >= 0 || median <= 0) return [];
   const beside = (nominal * median) / (nominal - median);
   return [
@@ -133,7 +134,7 @@ function offItsValue({ median, nominal, halfWindow, along }: LotSeen, off: numbe
   const outside = along.filter(({ ohms }) => Math.abs(ohms - nominal) > halfWindow).length;
   return {
     cause: 'off its value',
-    weight: isFar ? 0.6 : 0.75,
+    weight: isFar ? 0.55 : 0.75,
     evidence: `The middle of the lot, ${ohmsText(median)}, is ${percentText(Math.abs(off) / nominal)} ${off > 0 ? 'above' : 'below'} ${ohmsText(nominal)}, ${Number((Math.abs(off) / halfWindow).toPrecision(2))} times what one piece may be off; ${outside} of ${along.length} pieces are outside.`,
     next: 'Do the check of the reference. Where it passes the lot itself is off: tell the supplier, with these figures.',
   };
