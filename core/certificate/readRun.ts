@@ -53,7 +53,8 @@ export function readRun(rows: RowReader): { run: Run; decided: Decision; about: 
     decision,
     temperature,
   };
-  const facts: LotFacts = { inspector: received.named(), ...asked };
+  // A certificate says that the bench was simulated; which exercise it was stands in the record.
+  const facts: LotFacts = { inspector: received.named(), ...asked, practice: null };
   const run = readHistory(rows, apply(null, { type: 'lot-received', at: received.time(), facts }));
   mustBeOfKind(run, kind);
   for (const kind of FOLLOWING) for (const _ of rows.all(kind));

@@ -13,6 +13,10 @@ import type { StoryLine } from '../inspection/story.ts';
 import { lineOfText, namedText } from '../inspection/text.ts';
 import { type PartInput, part } from '../part/part.ts';
 import type { PartsPreview } from '../part/partsPreview.ts';
+import type { OpenExercise } from '../practice/exercise.ts';
+import { PRACTICE_ACTS } from '../practice/practiceAct.ts';
+import { PRACTICE_CAUSES } from '../practice/practiceCause.ts';
+import type { PracticeResult } from '../practice/practisedRun.ts';
 import type { ProblemText } from '../problem/problem.ts';
 import type { Progress } from '../progress/progress.ts';
 import { decimalText } from '../quantity/decimal.ts';
@@ -105,6 +109,22 @@ export const requests = {
   }),
   /** Begins a run with the lot as claimed; its severity is as the switching rules say, where the claim says nothing else. */
   'receive-lot': z.strictObject({ claim: lotClaim }),
+  /** The exercises of the practice tray, and what is wrong with files of the user's own. */
+  exercises: z.strictObject({}),
+  /** Begins a run that is an exercise, with its lot; what is true of it is not told before the debrief. */
+  'begin-exercise': z.strictObject({ exercise: namedText, trainee: namedText }),
+  /** Of an exercise: does something at the simulated bench beside putting the probes on pieces. */
+  'act-at-bench': z.strictObject({ run, act: z.enum(PRACTICE_ACTS) }),
+  /** Of an exercise: what the trainee takes for the cause, and where. The last one counts. */
+  'name-cause': z.strictObject({
+    run,
+    cause: z.enum(PRACTICE_CAUSES),
+    which: z.number().int().positive().nullable().default(null),
+  }),
+  /** Gives an exercise its points and ends it, once its lot is decided. */
+  debrief: z.strictObject({ run }),
+  /** How all exercises went that are in the record. */
+  'practice-results': z.strictObject({}),
   /** Connects the meter at an address to a run and sets it for the run's measurement. */
   'connect-meter': z.strictObject({ run, address: namedText }),
   /** Lets the meter of the station go: local control given back, port free. */
@@ -278,6 +298,12 @@ export type MeterLink =
   | { state: 'connected'; run: number; address: string; simulated: boolean }
   | { state: 'lost'; run: number; address: string; why: ProblemText };
 
+/** An exercise in the practice tray. */
+export interface ExerciseFound extends Pick<OpenExercise, 'name' | 'title' | 'level' | 'aim' | 'task' | 'minutes'> {
+  /** From the user's own folder. */
+  own: boolean;
+}
+
 /** A dialect in the list. */
 export interface DialectFound {
   name: string;
@@ -356,6 +382,12 @@ export interface Answers {
   /** `shape`: what the values of the last lot say to sampling by variables, in words; null where there is none. */
   series: { series: Series; shape: string | null };
   'receive-lot': { run: number };
+  exercises: { folder: string; exercises: ExerciseFound[]; problems: ProblemText[] };
+  'begin-exercise': { run: number };
+  'act-at-bench': Record<string, never>;
+  'name-cause': Record<string, never>;
+  debrief: Record<string, never>;
+  'practice-results': { results: PracticeResult[] };
   'connect-meter': { link: MeterLink };
   'release-meter': { link: MeterLink };
   'confirm-bench': Record<string, never>;

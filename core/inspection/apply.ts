@@ -43,6 +43,7 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       interrupted: null,
       decided: null,
       certificates: [],
+      practised: { acts: [], named: null, scored: null },
     };
   }
   if (run === null) throw new Error(`a run begins with lot-received, not with ${event.type}`);
@@ -140,6 +141,16 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
     case 'certificate-written': {
       const { file, sha256, at } = event;
       return { ...run, certificates: [...run.certificates, { file, sha256, at }] };
+    }
+    case 'bench-acted':
+      return { ...run, practised: { ...run.practised, acts: [...run.practised.acts, event.act] } };
+    case 'cause-named': {
+      const { cause, which } = event;
+      return { ...run, practised: { ...run.practised, named: { cause, which } } };
+    }
+    case 'exercise-scored': {
+      const { type, ...scored } = event;
+      return { ...run, practised: { ...run.practised, scored } };
     }
   }
 }

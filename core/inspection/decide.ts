@@ -1,4 +1,6 @@
 import { calibrationAt } from '../accuracy/calibration.ts';
+import type { PracticeAct } from '../practice/practiceAct.ts';
+import type { PracticeCause } from '../practice/practiceCause.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { meterNumber } from '../quantity/meterNumber.ts';
 import type { CheckName, ReferenceFacts, Shown } from '../readiness/check.ts';
@@ -43,7 +45,10 @@ export type Command =
     }
   | { type: 'correct-fact'; fact: Correctable; is: string; by: string; reason: string }
   | { type: 'lift-hold'; by: string; reason: string }
-  | { type: 'note-certificate'; file: string; sha256: string };
+  | { type: 'note-certificate'; file: string; sha256: string }
+  | { type: 'act-at-bench'; act: PracticeAct }
+  | { type: 'name-cause'; cause: PracticeCause; which: number | null }
+  | ({ type: 'score-exercise' } & Omit<NonNullable<Run['practised']['scored']>, 'at'>);
 
 /**
  * What a command brings about in this run: the events, or the problem that refuses it. Pure; `at` is the time now.
@@ -67,6 +72,8 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
   switch (command.type) {
     case 'connect-meter': {
       mustBeOpen(run);
+      // Nothing of an exercise may pass for readings of real pieces.
+      if (run.practice && !command.meter.identity.simulated) throw problem('practice-needs-bench');
       const known = run.meter?.identity.text;
       const found = command.meter.identity.text;
       // Readings of two meters in one run could not be told apart on its certificate.
@@ -169,7 +176,28 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
     case 'note-certificate':
       if (!run.decided) throw problem('run-undecided');
       return [{ type: 'certificate-written', at, file: command.file, sha256: command.sha256 }];
+    case 'act-at-bench':
+      mustBeInExercise(run);
+      mustBeOpen(run);
+      return [{ type: 'bench-acted', at, act: command.act }];
+    case 'name-cause': {
+      mustBeInExercise(run);
+      const { cause, which } = command;
+      return [{ type: 'cause-named', at, cause, which }];
+    }
+    case 'score-exercise': {
+      mustBeInExercise(run);
+      if (!run.decided) throw problem('exercise-undecided');
+      const { type, ...scored } = command;
+      return [{ type: 'exercise-scored', at, ...scored }];
+    }
   }
+}
+
+/** @throws problems no-exercise, exercise-over */
+function mustBeInExercise({ practice, practised }: Run): void {
+  if (!practice) throw problem('no-exercise');
+  if (practised.scored) throw problem('exercise-over');
 }
 
 /** Every caution by itself; on the simulated bench, where nothing real is connected, that it is one. */

@@ -1,5 +1,7 @@
 import * as z from 'zod';
 import { meterData } from '../accuracy/meterData.ts';
+import { PRACTICE_ACTS } from '../practice/practiceAct.ts';
+import { PRACTICE_CAUSES } from '../practice/practiceCause.ts';
 import { decimalText } from '../quantity/decimal.ts';
 import { checkName, found, outcome, referenceFacts } from '../readiness/check.ts';
 import { planChoice } from '../sampling/planChoice.ts';
@@ -103,6 +105,20 @@ const lotFacts = z.object({
   decision: decisionRule.prefault({}),
   /** At what temperature the value is wanted, and what is known of how the part moves with temperature. */
   temperature: temperatureFacts.prefault({}),
+  /** The exercise that is done with this lot on the simulated bench, and no other; null of an inspection. */
+  practice: z
+    .object({
+      exercise: z.string(),
+      title: z.string(),
+      /** What the trainee is told. */
+      task: z.string(),
+      /** What number goes with the cause that is named, where one is asked for. */
+      asks: z.enum(['piece', 'operator']).nullable(),
+      /** SHA-256 (hex) of what is true, which nobody is told before the debrief. */
+      truthDigest: z.string(),
+    })
+    .nullable()
+    .default(null),
 });
 
 /** What can be corrected in a run that goes on or is decided. */
@@ -226,6 +242,25 @@ export const inspectionEvent = z.discriminatedUnion('type', [
   }),
   z.object({ type: z.literal('hold-lifted'), at: time, by: z.string(), reason: z.string() }),
   z.object({ type: z.literal('certificate-written'), at: time, file: z.string(), sha256: z.string() }),
+  /** Of an exercise: something was done at the simulated bench. */
+  z.object({ type: z.literal('bench-acted'), at: time, act: z.enum(PRACTICE_ACTS) }),
+  /** Of an exercise: what the trainee takes for the cause. The last one counts. */
+  z.object({
+    type: z.literal('cause-named'),
+    at: time,
+    cause: z.enum(PRACTICE_CAUSES),
+    which: count.nullable(),
+  }),
+  /** Of an exercise: its points, and what was true. It ends it. */
+  z.object({
+    type: z.literal('exercise-scored'),
+    at: time,
+    marks: z.array(z.object({ mark: z.string(), points: count, of: count, why: z.string() })),
+    causes: z.array(z.string()),
+    which: z.array(count),
+    dispositions: z.array(z.string()),
+    explained: z.string(),
+  }),
 ]);
 
 export type InspectionEvent = z.infer<typeof inspectionEvent>;

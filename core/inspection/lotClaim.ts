@@ -199,6 +199,7 @@ export function factsOf(claim: LotClaim, series: Series = FIRST_OF_SERIES): LotF
     checks: claim.checks,
     decision: decisionOf(claim, nominal),
     temperature: temperatureOf(claim),
+    practice: null,
   };
   mustBeDrawable(facts);
   return facts;

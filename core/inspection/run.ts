@@ -1,10 +1,12 @@
 import type { Map as ImmutableMap, List } from 'immutable';
+import type { PracticeAct } from '../practice/practiceAct.ts';
+import type { PracticeCause } from '../practice/practiceCause.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
 import { CHECKS, type CheckName, type Found, type Outcome, type ReferenceFacts } from '../readiness/check.ts';
 import { isWhole, unproven } from '../readiness/round.ts';
 import { turnOf } from '../study/order.ts';
 import type { Verdict } from '../window/judge.ts';
-import type { Correctable, Disposition, LotFacts, MeterFacts } from './event.ts';
+import type { Correctable, Disposition, InspectionEvent, LotFacts, MeterFacts } from './event.ts';
 import { outlook } from './outlook.ts';
 import { positionToTake } from './positionTaken.ts';
 import type { Readings } from './readings.ts';
@@ -161,6 +163,15 @@ export interface Run extends LotFacts {
   interrupted: { why: string; at: string } | null;
   decided: Decided | null;
   certificates: readonly { file: string; sha256: string; at: string }[];
+  /** What was done of the exercise, where the run is one. */
+  practised: Practised;
+}
+
+/** What was done in an exercise: at the bench, the cause that was named last, and its points once they are given. */
+export interface Practised {
+  acts: readonly PracticeAct[];
+  named: { cause: PracticeCause; which: number | null } | null;
+  scored: Omit<Extract<InspectionEvent, { type: 'exercise-scored' }>, 'type'> | null;
 }
 
 /** The step of the job a run has come to. */

@@ -1,3 +1,4 @@
+import { ACT_DONE } from '../practice/practiceAct.ts';
 import { counted, formatCount } from '../quantity/formatCount.ts';
 import { numbersText } from '../quantity/numbersText.ts';
 import { sentence } from '../quantity/sentence.ts';
@@ -197,6 +198,15 @@ export class StoryTeller<T extends Told = Told> {
         return sentence(`The hold was lifted: ${event.reason}`);
       case 'certificate-written':
         return certificateWords(before, event, this.#hasChanged);
+      case 'bench-acted':
+        return ACT_DONE[event.act];
+      case 'cause-named':
+        return `Named as the cause: ${event.cause}${event.which === null ? '' : ` (${before.practice?.asks ?? 'number'} ${event.which})`}.`;
+      case 'exercise-scored': {
+        const points = event.marks.reduce((sum, mark) => sum + mark.points, 0);
+        const of = event.marks.reduce((sum, mark) => sum + mark.of, 0);
+        return `The exercise was scored: ${points} of ${of} points. It was: ${event.causes.join(', or ')}.`;
+      }
     }
   }
 }

@@ -726,6 +726,40 @@ export const catalogue = {
     toDo: 'Look at the preview again and confirm it. Nothing was imported.',
   },
 
+  // practice
+  'practice-needs-bench': {
+    what: () => 'An exercise is done on the simulated bench, and a real meter was to be connected to it',
+    toDo: 'Begin the exercise from the practice tray: its bench is laid out by itself. Real pieces are measured in a run of their own.',
+  },
+  'no-exercise': {
+    what: () => 'This run is no exercise',
+    toDo: 'Begin one from the practice tray.',
+  },
+  'exercise-over': {
+    what: () => 'The exercise is over: its points are given',
+    toDo: 'Begin it again from the practice tray; it counts as another try.',
+  },
+  'exercise-undecided': {
+    what: () => 'The lot of the exercise is not decided yet, so there is no debrief',
+    toDo: 'Decide the lot first; what is true is told after that.',
+  },
+  'exercise-unknown': {
+    what: (name: string) => `There is no exercise ${name} here`,
+    toDo: 'Look at the practice tray again: a file may have been renamed or taken away.',
+  },
+  'exercise-file-unusable': {
+    what: (file: string, where: string, why: string) => `The exercise in ${file} cannot be used, ${where}: ${why}`,
+    toDo: 'Correct the file and look at the practice tray again; README.md of the exercises says what each field means.',
+  },
+  'exercise-seal-broken': {
+    what: (file: string) => `What is sealed in ${file} is not what was sealed`,
+    toDo: 'Ask the instructor for the file again.',
+  },
+  'exercise-changed': {
+    what: (name: string) => `The exercise ${name} is not the one this run was begun with`,
+    toDo: 'Put the file back that it was begun with, or begin the exercise again.',
+  },
+
   // doors
   'input-invalid': {
     what: (where: string, why: string) => `${where}: ${why}`,

@@ -1,5 +1,7 @@
 import { BENCH_MAKER, BENCH_MODEL } from '../../core/inspection/simulatedBench.ts';
+import type { PracticeAct } from '../../core/practice/practiceAct.ts';
 import type { Acquired } from './acquired.ts';
+import { BENCH_ACTS } from './benchActs.ts';
 import { type Clock, clockOfItsOwn, realClock } from './clock.ts';
 import { type Conditions, conditionsOf } from './conditions.ts';
 import { lastPlaceIn, placeAt } from './contact.ts';
@@ -44,6 +46,8 @@ export class Bench {
   /** Hands that go on by themselves; while they rest the probes stay where they were put. */
   readonly hands: HandsInTime;
   readonly trigger = new Trigger();
+  /** What somebody did last beside putting the probes on pieces. */
+  acted: PracticeAct | null = null;
   /** Under remote control. */
   remote = false;
   #acquired: Acquired | null = null;
@@ -156,6 +160,14 @@ export class Bench {
   /** The same pieces after a treatment, or as they were before it. */
   treat(stress: StressName | null): undefined {
     this.conditions.stress = stress;
+  }
+
+  /** Something that somebody does at the bench beside putting the probes on pieces. */
+  act(act: PracticeAct): undefined {
+    Object.assign(this.conditions, BENCH_ACTS[act].conditions);
+    // One's own leads are those that the bench began with.
+    if (act === 'change the leads') this.conditions.leadOhms = this.scenario.leadOhms;
+    this.acted = act;
   }
 
   autoRange(name: FunctionName): number {

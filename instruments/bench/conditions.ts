@@ -14,22 +14,33 @@ export interface Conditions {
   /** How much the gain error grows with each reading. */
   driftPpmPerReading: number;
   ambientCelsius: number;
+  /** Both leads and contacts together. */
+  leadOhms: number;
+  /** Standard deviation of the contacts from one placing to the next. */
+  contactSpreadOhms: number;
+  /** Pieces are still connected to the rest of their circuit, where the scenario has one. */
+  inCircuit: boolean;
+  /** A person holds both tips, where the scenario has one. */
+  fingers: boolean;
   /** What the pieces have been through; null for nothing. */
   stress: StressName | null;
 }
 
-/** All that can be made good again; a treatment cannot. */
-export const HEALTHY: Readonly<Omit<Conditions, 'stress'>> = {
+/** All that can be made good again; a treatment cannot, and leads are what they are. */
+export const HEALTHY: Readonly<Omit<Conditions, 'stress' | 'leadOhms' | 'contactSpreadOhms'>> = {
   leads: 'good',
   senseOpen: false,
   fixtureVolts: 0,
   gainErrorPpm: 0,
   driftPpmPerReading: 0,
   ambientCelsius: 23,
+  inCircuit: false,
+  fingers: false,
 };
 
 /** The conditions a scenario begins with. */
-export function conditionsOf({ leads, fixtureVolts, ambientCelsius, stress, meter }: BenchScenario): Conditions {
+export function conditionsOf(scenario: BenchScenario): Conditions {
+  const { leads, fixtureVolts, ambientCelsius, stress, meter, leadOhms, contactSpreadOhms } = scenario;
   const { gainErrorPpm, driftPpmPerReading } = meter;
   return {
     leads: leads.state,
@@ -38,6 +49,10 @@ export function conditionsOf({ leads, fixtureVolts, ambientCelsius, stress, mete
     gainErrorPpm,
     driftPpmPerReading,
     ambientCelsius,
+    leadOhms,
+    contactSpreadOhms,
+    inCircuit: scenario.circuit !== null,
+    fingers: scenario.fingersOhms !== null,
     stress,
   };
 }

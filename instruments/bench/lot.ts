@@ -14,6 +14,8 @@ type Lot = BenchScenario['lot'];
  * nothing. It depends only on the scenario and n, not on which pieces were asked for before.
  */
 export function trueOhms({ seed, lot }: BenchScenario, piece: number): number | null {
+  const given = lot.pieces[piece - 1];
+  if (given !== undefined) return given;
   const kind = uniformAt(seed, KIND_KEY, piece);
   if (kind < lot.shareOpen) return null;
   const drawn = (mean: number, ...draw: number[]) =>

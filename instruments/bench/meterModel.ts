@@ -29,6 +29,8 @@ export class MeterModel {
   /** How often the probes were put on each place. */
   readonly #placements = new Map<Place, number>();
   #placementOhms = 0;
+  /** How often the probes were put on a piece. */
+  #pieces = 0;
   #turn = 0;
 
   /** @param conditions may change from outside while the meter is in use */
@@ -42,7 +44,12 @@ export class MeterModel {
    * and how often the probes were put there before.
    */
   touch(place: Place): void {
-    const { seed, contactSpreadOhms } = this.#scenario;
+    const { seed, later } = this.#scenario;
+    const { contactSpreadOhms } = this.#conditions;
+    for (const { afterPieces, ...change } of later) {
+      if (typeof place === 'number' && afterPieces === this.#pieces) Object.assign(this.#conditions, change);
+    }
+    if (typeof place === 'number') this.#pieces++;
     const earlier = this.#placements.get(place) ?? 0;
     this.#placements.set(place, earlier + 1);
     this.#placementOhms = placementOhms(contactSpreadOhms, seed, keyOf(place), earlier);
@@ -119,9 +126,10 @@ export class MeterModel {
   }
 
   #ohms(place: Place, name: FunctionName, range: number): number | null {
-    const { leadOhms, seed } = this.#scenario;
-    const { leads: state, senseOpen } = this.#conditions;
-    const between = ohmsBetweenTips(this.#scenario, place, this.#conditions, range);
+    const { seed } = this.#scenario;
+    const { leads: state, senseOpen, leadOhms } = this.#conditions;
+    const earlier = (this.#placements.get(place) ?? 1) - 1;
+    const between = ohmsBetweenTips(this.#scenario, place, this.#conditions, range, earlier);
     const ohms = Math.max(0, leadOhms + this.#placementOhms);
     return seenThroughLeads(between, name === 'FRES' ? 4 : 2, { state, senseOpen, ohms }, seed, this.#turn);
   }

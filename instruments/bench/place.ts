@@ -1,3 +1,4 @@
+import { withBeside } from './beside.ts';
 import type { Conditions } from './conditions.ts';
 import { trueOhms } from './lot.ts';
 import { referenceOhmsAt } from './reference.ts';
@@ -13,21 +14,27 @@ export type Place = number | (typeof NAMED_PLACES)[number];
 
 /**
  * True resistance between the tips in ohms, while the meter reads it on a range; null where nothing conducts.
+ * @param earlier how often the probes were put there before
  */
 export function ohmsBetweenTips(
   scenario: BenchScenario,
   place: Place,
-  { ambientCelsius, stress }: Pick<Conditions, 'ambientCelsius' | 'stress'>,
+  conditions: Pick<Conditions, 'ambientCelsius' | 'stress' | 'inCircuit' | 'fingers'>,
   rangeOhms: number,
+  earlier = 0,
 ): number | null {
+  const { ambientCelsius, stress } = conditions;
   if (place === 'OPEN') return null;
   if (place === 'SHOR') return 0;
   if (place === 'REF') return referenceOhmsAt(scenario, ambientCelsius);
   // The first piece lies in the fixture when it is checked for voltage.
   const piece = place === 'FIXT' ? 1 : place;
   const ohms = trueOhms(scenario, piece);
-  if (ohms === null) return null;
-  return ohmsWhileRead(scenario, piece, ohmsAfter(scenario.seed, piece, ohms, stress), ambientCelsius, rangeOhms);
+  const own =
+    ohms === null
+      ? null
+      : ohmsWhileRead(scenario, piece, ohmsAfter(scenario.seed, piece, ohms, stress), ambientCelsius, rangeOhms);
+  return withBeside(scenario, conditions, piece, own, earlier);
 }
 
 /** Whether the probes are on the fixture, where a voltage may be. */

@@ -31,6 +31,7 @@ export const CONDITION_LIMITS = {
   gainErrorPpm: z.number().min(-500_000).max(500_000),
   driftPpmPerReading: z.number().min(-100_000).max(100_000),
   ambientCelsius: z.number().min(-40).max(100),
+  contactSpreadOhms: z.number().min(0).max(100),
 };
 
 /** How many pieces a second hands can put on the probes. */
@@ -42,6 +43,8 @@ const scenarioSchema = z.strictObject({
   lot: z
     .strictObject({
       nominalOhms: z.number().positive().max(1e9).default(4700),
+      /** True values of the first pieces, one by one, in ohms at 20 °C; null conducts nothing. The rest is drawn. */
+      pieces: z.array(z.number().min(0).max(1e12).nullable()).max(1000).default([]),
       /** How far the mean of the lot lies from the nominal value. */
       meanOffsetPercent: z.number().min(-99).max(1000).default(0.1),
       /** Standard deviation of the pieces. */
@@ -71,12 +74,39 @@ const scenarioSchema = z.strictObject({
       error: 'must be more than pickedOutPercent',
     })
     .prefault({}),
+  /** What each piece is still connected to; null where they lie by themselves. */
+  circuit: z
+    .strictObject({
+      /** The rest of the circuit beside each piece. */
+      besideOhms: z.number().positive().max(1e12).nullable().default(null),
+      /** What is read at the first pieces while they are in it, where that is known one by one. */
+      reads: z.array(z.number().min(0).max(1e12).nullable()).max(1000).default([]),
+    })
+    .nullable()
+    .default(null),
+  /** A person holds both tips: what is between two hands, about; null where pieces are held in clips. */
+  fingersOhms: z.number().positive().max(1e9).nullable().default(null),
+  /** What changes by itself once the probes were put on so many pieces. */
+  later: z
+    .array(
+      z.strictObject({
+        afterPieces: z.int().min(0).max(100_000),
+        leads: z.enum(LEAD_STATES).optional(),
+        leadOhms: z.number().min(0).max(100).optional(),
+        fixtureVolts: CONDITION_LIMITS.fixtureVolts.optional(),
+        gainErrorPpm: CONDITION_LIMITS.gainErrorPpm.optional(),
+        driftPpmPerReading: CONDITION_LIMITS.driftPpmPerReading.optional(),
+        ambientCelsius: CONDITION_LIMITS.ambientCelsius.optional(),
+      }),
+    )
+    .max(20)
+    .default([]),
   /** What the pieces have been through before they came to the bench; null for nothing. */
   stress: z.enum(STRESS_NAMES).nullable().default(null),
   /** Both leads and contacts together; in a 2-wire measurement the meter reads them as well. */
   leadOhms: z.number().min(0).max(100).default(0.08),
   /** Standard deviation of the contacts from one placing of the probes to the next; 4-wire does not see it. */
-  contactSpreadOhms: z.number().min(0).max(10).default(0.002),
+  contactSpreadOhms: CONDITION_LIMITS.contactSpreadOhms.default(0.002),
   leads: z
     .strictObject({
       state: z.enum(LEAD_STATES).default('good'),

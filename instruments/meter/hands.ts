@@ -1,8 +1,10 @@
 import Big from 'big.js';
+import type { PracticeAct } from '../../core/practice/practiceAct.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { type DecimalText, plain } from '../../core/quantity/decimal.ts';
 import { meterNumber } from '../../core/quantity/meterNumber.ts';
 import type { Bench } from '../bench/bench.ts';
+import { BENCH_ACTS } from '../bench/benchActs.ts';
 import { FUNCTION_NAMES } from '../bench/functions.ts';
 import type { Place } from '../bench/place.ts';
 import { referenceOf, referenceText } from '../bench/reference.ts';
@@ -36,6 +38,10 @@ export interface Hands {
   reference(): Promise<ReferenceOnBench>;
   /** Puts the probes on the fixture, for the check that nothing there is live. */
   fixture(): Promise<void>;
+  /** Does something else at the bench. */
+  act(act: PracticeAct): Promise<void>;
+  /** From now on contacts scatter by so many ohms (standard deviation) from one placing to the next. */
+  contacts(ohms: number): Promise<void>;
   /** Turns a meter that takes no commands to a function; one that takes them is told. */
   turnTo(wanted: MeterFunction): Promise<void>;
 }
@@ -59,6 +65,13 @@ export function handsOverLine(line: {
     next: (piece) => line.tell(`BENC:HAND:NEXT ${piece}`),
     written: () => line.ask('BENC:REF?'),
     turn: async () => undefined,
+    act: async (act) => {
+      const word = BENCH_ACTS[act].word.replace(/[a-z]/g, '');
+      await line.tell(`BENC:ACT ${word}`);
+      const found = await line.ask('BENC:ACT?');
+      if (found !== word) throw problem('setting-not-taken', 'what is done at the bench', word, found);
+    },
+    contacts: (ohms) => line.tell(`BENC:FAUL CONT,${ohms}`),
   });
 }
 
@@ -71,6 +84,10 @@ export function handsAt(bench: Bench): Hands {
     next: async (piece) => bench.hands.say(piece),
     written: async () => referenceText(referenceOf(bench.scenario)),
     turn: async (wanted) => bench.select(FUNCTION_NAMES[wanted]),
+    act: async (act) => bench.act(act),
+    contacts: async (ohms) => {
+      bench.conditions.contactSpreadOhms = ohms;
+    },
   });
 }
 
@@ -80,6 +97,8 @@ function handsBy(way: {
   next: (piece: number) => Promise<void>;
   written: () => Promise<string>;
   turn: (wanted: MeterFunction) => Promise<void>;
+  act: Hands['act'];
+  contacts: Hands['contacts'];
 }): Hands {
   return {
     place: (piece) => way.put(piece),
@@ -90,6 +109,8 @@ function handsBy(way: {
     short: () => way.put('SHOR'),
     fixture: () => way.put('FIXT'),
     turnTo: (wanted) => way.turn(wanted),
+    act: (act) => way.act(act),
+    contacts: (ohms) => way.contacts(ohms),
     reference: async () => {
       await way.put('REF');
       return readReference(await way.written());

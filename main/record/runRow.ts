@@ -2,6 +2,7 @@ import type { HistoryRow } from '../../core/contract/history.ts';
 import { type FiguresOfLot, figuresOfLot, ppkOf } from '../../core/inspection/figuresOfLot.ts';
 import { type LotOutcome, lotOutcome } from '../../core/inspection/lotOutcome.ts';
 import type { Run } from '../../core/inspection/run.ts';
+import type { PractisedRun } from '../../core/practice/practisedRun.ts';
 import { asProblem } from '../../core/problem/problem.ts';
 import { summaryOf } from '../station/runSummary.ts';
 
@@ -23,6 +24,8 @@ export interface RunRow extends HistoryRow {
   suspect: number;
   /** How the lot came out, as far as later ones are judged by it. */
   outcome: LotOutcome | null;
+  /** What was done of an exercise; null of a run that is none. */
+  practised: PractisedRun | null;
   /** Gone through only where there are others than before. */
   withdrawn: () => Withdrawn[];
 }
@@ -60,9 +63,23 @@ function madeRow(number: number, run: Run, upTo: number): RunRow {
     offeredAgainAfter: lot.offeredAgainAfter,
     severity: run.plan.choice.kind === 'aql' ? run.plan.choice.severity : null,
     outcome: lotOutcome(number, run),
+    practised: practisedOf(run),
     certificates: run.certificates.length,
     ...(decided ? figuresOf(run) : NO_FIGURES),
     withdrawn: () => withdrawnOf(run),
+  };
+}
+
+function practisedOf({ practice, practised: { named, scored } }: Run): PractisedRun | null {
+  if (!practice) return null;
+  const { exercise, title, truthDigest } = practice;
+  return {
+    exercise,
+    title,
+    truthDigest,
+    named: named?.cause ?? null,
+    which: named?.which ?? null,
+    marks: scored?.marks ?? null,
   };
 }
 

@@ -9,6 +9,7 @@ import type {
 } from '../../core/contract/history.ts';
 import type { LotTrends } from '../../core/contract/lotTrends.ts';
 import type { LotOutcome } from '../../core/inspection/lotOutcome.ts';
+import type { PracticeResult, PractisedRun } from '../../core/practice/practisedRun.ts';
 import { conditionsOf, searchable, whereOf } from './historyConditions.ts';
 import { trendsOf } from './lotTrends.ts';
 import type { RunRow } from './runRow.ts';
@@ -54,6 +55,7 @@ const COLUMNS = {
   highest_ohms: 'highestOhms',
   ppk: 'ppk',
   outcome: 'outcome',
+  practised: 'practised',
   search: 'search',
 } as const;
 
@@ -91,6 +93,8 @@ export interface RunRows {
   lotsOf(of: { part: string; supplier: string; simulated: boolean }): HistoryRow[];
   /** How the lots of a part and supplier came out that are accepted or not accepted. */
   outcomesOf(part: string, supplier: string): LotOutcome[];
+  /** All runs that are exercises, in order. */
+  practised(): PracticeResult[];
   /** Runs whose row is not up to the last of their entries, or missing. */
   stale(): number[];
 }
@@ -118,6 +122,7 @@ export function runRows(database: Database.Database, size: () => number): RunRow
       'SELECT outcome FROM run WHERE part = ? AND supplier = ? AND outcome IS NOT NULL',
     )
     .pluck();
+  const exercises = query('WHERE practised IS NOT NULL ORDER BY run');
   const stale = database
     .prepare<[number], number>(
       `WITH s AS (SELECT run, lead(first, 1, ? + 1) OVER (ORDER BY first) - 1 AS last FROM stretch)
@@ -154,15 +159,17 @@ export function runRows(database: Database.Database, size: () => number): RunRow
     trends: (asked) => trendsOf(database, asked),
     lotsOf: ({ part, supplier, simulated }) => lots.all(part, supplier, simulated ? 1 : 0).map(rowFrom),
     outcomesOf: (part, supplier) => outcomes.all(part, supplier).map((text) => JSON.parse(text) as LotOutcome),
+    practised: () => exercises.all().map(resultFrom),
     stale: () => stale.all(size()),
   };
 }
 
 /** What is written into the table of a row. */
-export function cellsOfRow({ withdrawn, figures, outcome, ...row }: RunRow): Flat {
+export function cellsOfRow({ withdrawn, figures, outcome, practised, ...row }: RunRow): Flat {
   return {
     ...row,
     outcome: outcome && JSON.stringify(outcome),
+    practised: practised && JSON.stringify(practised),
     receivedMs: Date.parse(row.receivedAt),
     study: row.study ? 1 : 0,
     simulated: row.simulated ? 1 : 0,
@@ -177,10 +184,16 @@ export function cellsOfRow({ withdrawn, figures, outcome, ...row }: RunRow): Fla
 }
 
 function rowFrom(flat: Flat): HistoryRow {
-  const { upTo, receivedMs, voided, suspect, outcome, search, ...rest } = flat;
+  const { upTo, receivedMs, voided, suspect, outcome, practised, search, ...rest } = flat;
   const { count, leftOut, meanOhms, standardDeviationOhms, lowestOhms, highestOhms, ...row } = rest;
   const figures = count === null ? null : { count, leftOut, meanOhms, standardDeviationOhms, lowestOhms, highestOhms };
   return { ...row, study: row.study === 1, simulated: row.simulated === 1, figures } as HistoryRow;
+}
+
+function resultFrom(flat: Flat): PracticeResult {
+  const { run, inspector, receivedAt, decidedAt, disposition, counted } = flat as unknown as HistoryRow;
+  const practised = JSON.parse(String(flat.practised)) as PractisedRun;
+  return { run, trainee: inspector, begunAt: receivedAt, decidedAt, disposition, readings: counted, ...practised };
 }
 
 function countOf(database: Database.Database, asked: HistoryFilters): number {

@@ -1,5 +1,5 @@
 /** Counts up with every change of what stands below: a record with another number gets these tables anew, made from its entries. */
-export const RUN_TABLES_VERSION = 2;
+export const RUN_TABLES_VERSION = 3;
 
 /** Written for each of these alone, so that a reading stays one insert. A view finds by it only where it says the very same. */
 const BESIDE_READINGS = "json_extract(event, '$.type') NOT IN ('reading-taken', 'position-said')";
@@ -59,6 +59,7 @@ export const RUN_TABLES = `
     highest_ohms       REAL,
     ppk                REAL,
     outcome            TEXT,
+    practised          TEXT,
     search             TEXT NOT NULL
   ) STRICT;
   CREATE INDEX run_of_part ON run (part, supplier, received_ms);
@@ -67,6 +68,7 @@ export const RUN_TABLES = `
   CREATE INDEX run_of_time ON run (received_ms);
   CREATE INDEX run_of_disposition ON run (disposition, received_ms);
   CREATE INDEX run_of_inspector ON run (inspector, received_ms);
+  CREATE INDEX run_practised ON run (run) WHERE practised IS NOT NULL;
 
   CREATE TABLE withdrawn (
     run     INTEGER NOT NULL,

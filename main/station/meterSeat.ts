@@ -5,11 +5,11 @@ import { type Command, mustBeOpen } from '../../core/inspection/decide.ts';
 import type { MeterFacts } from '../../core/inspection/event.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
+import type { BenchScenarioInput } from '../../instruments/bench/scenario.ts';
 import { type ConnectOptions, connectMeter, reconnectMeter } from '../../instruments/meter/connect.ts';
 import type { Dialect } from '../../instruments/meter/dialect.ts';
 import type { Identity, Meter } from '../../instruments/meter/meter.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
-import { benchFor } from './benchFor.ts';
 import { setAsBefore, setForRun } from './meterSetting.ts';
 
 const LOST: ReadonlySet<ProblemCode> = new Set(['meter-lost', 'meter-silent', 'meter-not-in-step']);
@@ -31,6 +31,8 @@ interface Surroundings {
   runOf: (run: number) => Run;
   act: (run: number, command: Command) => unknown;
   tell: (link: MeterLink) => void;
+  /** What lies on the simulated bench for a run. */
+  benchOf: (number: number, run: Run, address: string) => Promise<BenchScenarioInput>;
   /** Dialects of the user's own. */
   ownDialects: () => Promise<readonly Dialect[]>;
   /** Accuracy and calibration of the meter that answers there; null where nobody entered them. */
@@ -145,7 +147,7 @@ export class MeterSeat {
   async #options(run: Run, number: number, address: string, signal: AbortSignal) {
     return {
       random: Math.random,
-      bench: benchFor(number, run, address),
+      bench: await this.#around.benchOf(number, run, address),
       dialects: await this.#around.ownDialects(),
       signal,
       onLost: (why: Problem) => {

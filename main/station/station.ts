@@ -23,11 +23,13 @@ import type { Dialect } from '../../instruments/meter/dialect.ts';
 import { findMeter } from '../../instruments/meter/findMeter.ts';
 import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
 import { shippedDialects } from '../../instruments/meter/shippedDialects.ts';
+import { readAddress } from '../../instruments/transport/address.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
 import { certify } from '../certificates/certify.ts';
 import { openStationKey, type StationKey } from '../certificates/stationKey.ts';
 import { type Written, writeUnderFreeName } from '../certificates/writeUnderFreeName.ts';
 import { openRecord, type Record } from '../record/record.ts';
+import { benchFor } from './benchFor.ts';
 import { benchMeterData } from './benchMeterData.ts';
 import { CaptureSession } from './captureSession.ts';
 import { now } from './clock.ts';
@@ -44,6 +46,7 @@ import { lotHistory } from './lotHistory.ts';
 import { MeterSeat } from './meterSeat.ts';
 import { OpenedRuns } from './openedRuns.ts';
 import { partsAsked } from './partsAsked.ts';
+import { practiceAsked } from './practiceAsked.ts';
 import { readyingRecord } from './readyingRecord.ts';
 import { latestRuns, recordAsked } from './recordAsked.ts';
 import { resultsAsked } from './resultsAsked.ts';
@@ -148,6 +151,7 @@ export function openStation(options: StationOptions): Station {
     runOf,
     act,
     tell: (link) => tell({ kind: 'link', link }),
+    benchOf: async (number, run, address) => (run.practice ? practice.benchOf(run) : benchFor(number, run, address)),
     ownDialects,
     dataOf: async (identity, address) =>
       identity.simulated ? benchMeterData(now().slice(0, 10)) : dataOfMeter(folders.data, { identity, address }),
@@ -169,7 +173,13 @@ export function openStation(options: StationOptions): Station {
     }
   }
 
-  const capture = new CaptureSession({
+  const practice = practiceAsked({
+    ...{ folder: folders.data, record, runOf, act },
+    meterOf: (number) => seat.meterOf(number),
+    withMeter: (number, use) => capture.aside(() => withMeter(number, use)),
+  });
+
+  const capture: CaptureSession = new CaptureSession({
     runOf,
     meterOf: (number) => seat.meterOf(number),
     withMeter,
@@ -205,6 +215,7 @@ export function openStation(options: StationOptions): Station {
       const run = runOf(number);
       mustTakeReadings(run, now());
       const meter = seat.meterOf(number);
+      await practice.handOver(run, meter);
       await meter.hands?.place(pieceToPlace(run));
       const measured = await meter.read();
       const [entry] = act(number, { type: 'record-reading', measured });
@@ -342,7 +353,10 @@ export function openStation(options: StationOptions): Station {
       act(run, { type: 'receive-lot', facts });
       return { run };
     },
+    ...practice.doing,
     'connect-meter': async ({ run, address }) => {
+      // Its own bench is laid out for an exercise, and no other.
+      if (runOf(run).practice && readAddress(address).kind !== 'sim') throw problem('practice-needs-bench');
       await endLive('the meter is connected anew');
       await seat.connect(run, address);
       return { link: seat.link };

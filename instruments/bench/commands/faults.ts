@@ -46,6 +46,7 @@ const conditionFaults = {
   GAIN: amount('gainErrorPpm'),
   DRIFt: amount('driftPpmPerReading'),
   AMBient: amount('ambientCelsius'),
+  CONTacts: amount('contactSpreadOhms'),
 } as const satisfies Record<string, Fault>;
 
 /** An error in the queue that no command of the station made. */
@@ -61,7 +62,8 @@ function plantError(bench: Bench, value: Parameter | undefined): void {
  *     BENCh:FAULt LEADs,GOOD|BROKen|POOR|UNSTeady|SHORted    BENCh:FAULt SENSe,GOOD|OPEN
  *     BENCh:FAULt VOLTs,<volts across the fixture>           BENCh:FAULt GAIN,<ppm>
  *     BENCh:FAULt DRIFt,<ppm per reading>                    BENCh:FAULt AMBient,<celsius>
- *     BENCh:FAULt ERRor,<number in the error queue>          BENCh:FAULt NONE
+ *     BENCh:FAULt CONTacts,<ohms they scatter by>            BENCh:FAULt ERRor,<number in the error queue>
+ *     BENCh:FAULt NONE
  *
  * `NONE` makes all of it good again. `BENCh:FAULt? LEADs` and so on answers how it is.
  */

@@ -1,3 +1,4 @@
+import { acts } from '../commands/acts.ts';
 import type { Command } from '../commands/command.ts';
 import { faults } from '../commands/faults.ts';
 import { frontPanel } from '../commands/frontPanel.ts';
@@ -55,6 +56,6 @@ const words: Command[] = [
 /** Has other words for functions, ranges, integration time and reading, and no CONFigure, MEASure, SENSe, READ?. */
 export const otherWords: Manner = {
   ...plain,
-  commands: [...ieee488, ...words, ...system, ...probes, ...hands, ...frontPanel, ...faults],
+  commands: [...ieee488, ...words, ...system, ...probes, ...hands, ...frontPanel, ...faults, ...acts],
   functions: Object.values(MODES),
 };

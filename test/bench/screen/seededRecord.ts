@@ -52,6 +52,7 @@ function rowsIn(rows: Map<number, RunRow>, extents: Map<number, { last: number; 
     latest,
     toGoOn: latest,
     count: () => rows.size,
+    practised: () => [],
     of: (run) => rows.get(run) ?? null,
     find: () => ({ rows: latest(50), next: null, total: rows.size }),
     page: () => ({ rows: latest(50), next: null }),

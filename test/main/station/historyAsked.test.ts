@@ -26,6 +26,7 @@ async function withLots(count: number, change: (number: number) => Partial<RunRo
       voided: 0,
       suspect: 0,
       outcome: null,
+      practised: null,
       withdrawn: () => [],
       run: 100 + index,
       lot: `X-${index}`,
