@@ -1,6 +1,6 @@
 import * as z from 'zod';
 import { type LotClaim, lotClaim } from '../inspection/lotClaim.ts';
-import { lineOfText, namedText } from '../inspection/text.ts';
+import { namedText } from '../inspection/text.ts';
 import { PRACTICE_CAUSES } from './practiceCause.ts';
 
 /** Counted up when files of before cannot be read any more. */
@@ -64,7 +64,7 @@ const open = z.strictObject({
 export const plainExercise = open.extend({ truth: exerciseTruth });
 /** An exercise as it is handed out: what is true is sealed. `truthDigest` is SHA-256 (hex) of it as JSON text. */
 export const sealedExercise = open.extend({
-  sealed: lineOfText.min(1).max(100_000),
+  sealed: z.string().min(1).max(100_000),
   truthDigest: z.string().regex(/^[0-9a-f]{64}$/),
 });
 

@@ -15,6 +15,7 @@ import type { KeyOptions } from './key.ts';
 import type { LiftHoldOptions } from './liftHold.ts';
 import type { NetworkOptions } from './network.ts';
 import type { OpenOptions } from './open.ts';
+import type { PracticeOptions } from './practice.ts';
 import type { RecordOptions } from './record.ts';
 import type { StoryOptions } from './story.ts';
 import type { StressOptions } from './stress.ts';
@@ -390,6 +391,49 @@ record
   .option(...JSON_OPTION)
   .option(...DATA_OPTION)
   .action((options: RecordOptions) => run(async () => (await import('./record.ts')).rebuildCommand(options)));
+
+const practice = program
+  .command('practice')
+  .description('exercises on the simulated bench: list, check and seal their files, collect the results of a class');
+
+practice
+  .command('list')
+  .description('the exercises there are, those in the folder "exercises" of the data folder among them')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', '\nExit status: 0 all can be used, 1 a file of your own cannot, 2 could not.')
+  .action((options: PracticeOptions) => run(async () => (await import('./practice.ts')).listCommand(options)));
+
+practice
+  .command('check')
+  .description('check the file of an exercise, plain or sealed')
+  .argument('<file>', 'JSON file; instruments/exercises/README.md says what each field means')
+  .option(...JSON_OPTION)
+  .addHelpText('after', '\nExit status: 0 it can be used, 2 it cannot, and where and why.')
+  .action((file: string, options: PracticeOptions) =>
+    run(async () => (await import('./practice.ts')).checkCommand(file, options)),
+  );
+
+practice
+  .command('seal')
+  .description('write the file that is handed out: what is true is sealed, its SHA-256 stands beside it')
+  .argument('<file>', 'the exercise as it was written')
+  .requiredOption('--out <file>', 'the file that is handed out; never over one that is there')
+  .option(...JSON_OPTION)
+  .action((file: string, options: PracticeOptions) =>
+    run(async () => (await import('./practice.ts')).sealCommand(file, options)),
+  );
+
+practice
+  .command('results')
+  .description('how the exercises of everybody on this machine went, with the points of each')
+  .argument('[files...]', 'CSV files of other machines, which go into the same file')
+  .option('--csv <file>', 'write all of them into this new CSV file')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .action((files: string[], options: PracticeOptions) =>
+    run(async () => (await import('./practice.ts')).resultsCommand(files, options)),
+  );
 
 /** Ends the process with the status an action returns; a problem is one line on standard error and status 2. */
 async function run(action: () => Promise<number>): Promise<void> {

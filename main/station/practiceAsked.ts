@@ -1,5 +1,4 @@
 import { randomInt } from 'node:crypto';
-import { join } from 'node:path';
 import type { Answers, CheckedQuestion, Entry } from '../../core/contract/contract.ts';
 import type { Command } from '../../core/inspection/decide.ts';
 import { factsOf, withSeed } from '../../core/inspection/lotClaim.ts';
@@ -14,6 +13,7 @@ import { type BenchScenarioInput, readScenario } from '../../instruments/bench/s
 import type { Meter } from '../../instruments/meter/meter.ts';
 import type { Exercise } from '../practice/exerciseFile.ts';
 import { exerciseNamed, readExercises } from '../practice/exercises.ts';
+import { exercisesFolder } from '../practice/exercisesFolder.ts';
 import type { Record } from '../record/record.ts';
 
 type Asked = 'exercises' | 'begin-exercise' | 'act-at-bench' | 'name-cause' | 'debrief' | 'practice-results';
@@ -31,7 +31,7 @@ interface Surroundings {
 
 /** What the station answers of exercises, and what it needs of them elsewhere. */
 export function practiceAsked({ folder, record, runOf, act, meterOf, withMeter }: Surroundings) {
-  const own = join(folder, 'exercises');
+  const own = exercisesFolder(folder);
   /** What is true does not change while a run goes on. */
   const known = new Map<string, Exercise>();
 
