@@ -21,6 +21,7 @@ const StressScreen = lazy(() => import('./stress/stressScreen.tsx'));
 const NetworkScreen = lazy(() => import('./network/networkScreen.tsx'));
 const PartsScreen = lazy(() => import('./parts/partsScreen.tsx'));
 const ContinuityScreen = lazy(() => import('./continuity/continuityScreen.tsx'));
+const TrayScreen = lazy(() => import('./practice/trayScreen.tsx'));
 const RecordScreen = lazy(() => import('./record/recordScreen.tsx'));
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
@@ -67,6 +68,7 @@ function Screen({ route }: { route: Route }) {
         {route.screen === 'networks' && <NetworkScreen />}
         {route.screen === 'parts' && <PartsScreen />}
         {route.screen === 'continuity' && <ContinuityScreen />}
+        {route.screen === 'practice' && <TrayScreen />}
         {route.screen === 'record' && <RecordScreen />}
       </Suspense>
       {route.screen === 'run' && <RunDesk key={route.run} number={route.run} view={route.view} />}

@@ -5,7 +5,7 @@ const VIEWS = ['worth', 'figures', 'lots', 'story', 'print'] as const;
 export type RunView = (typeof VIEWS)[number];
 
 /** Screens that need no run, each at the address of its name. */
-const LONE_SCREENS = ['receive', 'study', 'stress', 'networks', 'continuity', 'parts', 'record'] as const;
+const LONE_SCREENS = ['receive', 'study', 'stress', 'networks', 'continuity', 'parts', 'practice', 'record'] as const;
 
 /** Which screen is shown. It stands in the address, so that a page that is loaded anew comes back to its place. */
 export type Route =

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { lazy, type ReactNode, Suspense, useEffect, useState } from 'react';
 import type { Live } from '../core/contract/contract.ts';
 import { CertifyScreen } from './certify/certifyScreen.tsx';
 import { Action } from './controls/action.tsx';
@@ -27,6 +27,7 @@ const VIEWS = {
   story: lazy(() => import('./story/storyScreen.tsx')),
   print: lazy(() => import('./print/printScreen.tsx')),
 };
+const PracticeStrip = lazy(async () => ({ default: (await import('./practice/practiceStrip.tsx')).PracticeStrip }));
 const CloseStudy = lazy(() => import('./study/closeStudy.tsx'));
 const StudyResult = lazy(() => import('./study/studyResultScreen.tsx'));
 
@@ -36,7 +37,7 @@ function takingUnderWay(live: Live | null, run: number): Taking {
   return { by, overrides: chosenOverrides() };
 }
 
-/** One run at the step it has come to, or what somebody looks at beside it. */
+/** One run at the step it has come to, or what somebody looks at beside it; above it, of an exercise, what goes with that. */
 export function RunDesk({ number, view }: { number: number; view: RunView | undefined }) {
   const { link, linkKnown, live } = useStation();
   const { run, problem, opening, hold } = useRun(number);
@@ -89,54 +90,65 @@ export function RunDesk({ number, view }: { number: number; view: RunView | unde
   }
 
   const card = <LotCard number={number} facts={cardFacts(run)} run={run} step={step} />;
-
-  switch (step) {
-    case 'ready':
-      return (
-        <ReadyScreen
-          number={number}
-          run={run}
-          card={card}
-          hold={hold}
-          back={own === 'measure' ? { words: 'Go on measuring', go: () => setChecking(false) } : null}
-          onPutOnHold={() => setHolding(true)}
-        />
-      );
-    case 'measure':
-      return (
-        <MeasureScreen
-          number={number}
-          run={run}
-          card={card}
-          hold={hold}
-          putAway={putAway}
-          onPutAway={setPutAway}
-          onCheckBench={() => setChecking(true)}
-          onPutOnHold={() => setHolding(true)}
-          taking={taking ?? takingUnderWay(live.latest, number)}
-          onTaking={setTaking}
-        />
-      );
-    case 'decide': {
-      const goBack =
-        own === 'decide'
-          ? null
-          : { words: BACK_WORDS[own === 'ready' ? 'ready' : 'measure'], go: () => setHolding(false) };
-      return run.plan.choice.kind === 'study' ? (
-        <Suspense fallback={waiting}>
-          <CloseStudy number={number} run={run} card={card} back={goBack} />
-        </Suspense>
-      ) : (
-        <DecideScreen number={number} run={run} card={card} back={goBack} />
-      );
+  const stepShown = (): ReactNode => {
+    switch (step) {
+      case 'ready':
+        return (
+          <ReadyScreen
+            number={number}
+            run={run}
+            card={card}
+            hold={hold}
+            back={own === 'measure' ? { words: 'Go on measuring', go: () => setChecking(false) } : null}
+            onPutOnHold={() => setHolding(true)}
+          />
+        );
+      case 'measure':
+        return (
+          <MeasureScreen
+            number={number}
+            run={run}
+            card={card}
+            hold={hold}
+            putAway={putAway}
+            onPutAway={setPutAway}
+            onCheckBench={() => setChecking(true)}
+            onPutOnHold={() => setHolding(true)}
+            taking={taking ?? takingUnderWay(live.latest, number)}
+            onTaking={setTaking}
+          />
+        );
+      case 'decide': {
+        const goBack =
+          own === 'decide'
+            ? null
+            : { words: BACK_WORDS[own === 'ready' ? 'ready' : 'measure'], go: () => setHolding(false) };
+        return run.plan.choice.kind === 'study' ? (
+          <Suspense fallback={waiting}>
+            <CloseStudy number={number} run={run} card={card} back={goBack} />
+          </Suspense>
+        ) : (
+          <DecideScreen number={number} run={run} card={card} back={goBack} />
+        );
+      }
+      case 'certify':
+        return run.plan.choice.kind === 'study' ? (
+          <Suspense fallback={waiting}>
+            <StudyResult number={number} run={run} card={card} />
+          </Suspense>
+        ) : (
+          <CertifyScreen number={number} run={run} card={card} />
+        );
     }
-    case 'certify':
-      return run.plan.choice.kind === 'study' ? (
-        <Suspense fallback={waiting}>
-          <StudyResult number={number} run={run} card={card} />
+  };
+  return (
+    <>
+      {run.practice && (
+        <Suspense>
+          <PracticeStrip number={number} run={run} step={step} />
         </Suspense>
-      ) : (
-        <CertifyScreen number={number} run={run} card={card} />
-      );
-  }
+      )}
+      {stepShown()}
+    </>
+  );
 }

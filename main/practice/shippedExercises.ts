@@ -1,37 +1,37 @@
-import anotherDecade from '../../instruments/exercises/another-decade.json' with { type: 'json' };
-import bankShort from '../../instruments/exercises/bank-short.json' with { type: 'json' };
-import breaker from '../../instruments/exercises/breaker.json' with { type: 'json' };
-import bridge from '../../instruments/exercises/bridge.json' with { type: 'json' };
-import clumsyHands from '../../instruments/exercises/clumsy-hands.json' with { type: 'json' };
-import driftingMeter from '../../instruments/exercises/drifting-meter.json' with { type: 'json' };
-import energised from '../../instruments/exercises/energised.json' with { type: 'json' };
-import fingers from '../../instruments/exercises/fingers.json' with { type: 'json' };
-import goodReel from '../../instruments/exercises/good-reel.json' with { type: 'json' };
-import inCircuit from '../../instruments/exercises/in-circuit.json' with { type: 'json' };
-import lostZero from '../../instruments/exercises/lost-zero.json' with { type: 'json' };
-import mixedReel from '../../instruments/exercises/mixed-reel.json' with { type: 'json' };
-import movingLead from '../../instruments/exercises/moving-lead.json' with { type: 'json' };
-import sortedLot from '../../instruments/exercises/sorted-lot.json' with { type: 'json' };
-import stringOpen from '../../instruments/exercises/string-open.json' with { type: 'json' };
+import bankOfSix from '../../instruments/exercises/bank-of-six.json' with { type: 'json' };
+import benchByTheWindow from '../../instruments/exercises/bench-by-the-window.json' with { type: 'json' };
+import bridgeOfFour from '../../instruments/exercises/bridge-of-four.json' with { type: 'json' };
+import eightBoards from '../../instruments/exercises/eight-boards.json' with { type: 'json' };
+import fiftyPieces from '../../instruments/exercises/fifty-pieces.json' with { type: 'json' };
+import firstReel from '../../instruments/exercises/first-reel.json' with { type: 'json' };
+import highValues from '../../instruments/exercises/high-values.json' with { type: 'json' };
+import lowValues from '../../instruments/exercises/low-values.json' with { type: 'json' };
+import newReel from '../../instruments/exercises/new-reel.json' with { type: 'json' };
+import sixSupplies from '../../instruments/exercises/six-supplies.json' with { type: 'json' };
+import stringOfTen from '../../instruments/exercises/string-of-ten.json' with { type: 'json' };
+import thirtyTwoPieces from '../../instruments/exercises/thirty-two-pieces.json' with { type: 'json' };
+import threeOperators from '../../instruments/exercises/three-operators.json' with { type: 'json' };
+import threePoles from '../../instruments/exercises/three-poles.json' with { type: 'json' };
+import twentyPieces from '../../instruments/exercises/twenty-pieces.json' with { type: 'json' };
 import { type Exercise, readExercise } from './exerciseFile.ts';
 
 /** In the order of the tray, the easier ones first. */
 const FILES = [
-  goodReel,
-  energised,
-  anotherDecade,
-  stringOpen,
-  movingLead,
-  lostZero,
-  inCircuit,
-  fingers,
-  breaker,
-  mixedReel,
-  driftingMeter,
-  sortedLot,
-  bankShort,
-  bridge,
-  clumsyHands,
+  firstReel,
+  sixSupplies,
+  newReel,
+  stringOfTen,
+  benchByTheWindow,
+  lowValues,
+  eightBoards,
+  highValues,
+  threePoles,
+  thirtyTwoPieces,
+  twentyPieces,
+  fiftyPieces,
+  bankOfSix,
+  bridgeOfFour,
+  threeOperators,
 ];
 
 let read: readonly Exercise[] | null = null;

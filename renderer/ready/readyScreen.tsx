@@ -18,6 +18,9 @@ import { MeterChoice } from './meterChoice.tsx';
 import { atStake, whyDue } from './whyDue.ts';
 import './readyScreen.css';
 
+/** An exercise has its own bench and no other. */
+const SIMULATED_BENCH = 'sim:';
+
 /** Getting the bench ready, and showing once more that it is: the meter, the cautions, and the checks in their order. */
 export function ReadyScreen(props: {
   number: number;
@@ -70,7 +73,11 @@ export function ReadyScreen(props: {
                 : 'nothing is lost.'}
             </p>
           )}
-          <MeterChoice number={number} known={run.meter?.address ?? null} onConnected={() => setOther(false)} />
+          <MeterChoice
+            number={number}
+            known={run.practice ? SIMULATED_BENCH : (run.meter?.address ?? null)}
+            onConnected={() => setOther(false)}
+          />
         </>
       )}
       {(props.back || measured) && (

@@ -93,6 +93,7 @@ const BESIDES: readonly (readonly [keyName: string, route: Route, words: string,
     'What resistors that are joined read together, and which of them is open or short.',
   ],
   ['p', { screen: 'parts' }, 'Parts', 'What a part number stands for, entered once.'],
+  ['e', { screen: 'practice' }, 'Practice', 'Exercises on the simulated bench, with a debrief of each.'],
   ['c', { screen: 'continuity' }, 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
 ];
 

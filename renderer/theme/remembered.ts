@@ -14,7 +14,8 @@ export type RememberedName =
   | 'capture-setting'
   | 'continuity-address'
   | 'closed-below'
-  | 'paper-size';
+  | 'paper-size'
+  | 'trainee';
 
 /** What is remembered under this name; null when nothing is. */
 export function remembered(name: RememberedName): string | null {

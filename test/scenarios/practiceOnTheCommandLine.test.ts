@@ -19,7 +19,7 @@ it('lists, checks and seals exercises, and collects the results of a class from 
   expect(list.out).not.toMatch(/spreadPercent|explained|"causes"/);
 
   // An exercise of the instructor's own, with a bench that takes no time, handed out sealed.
-  const exercise = JSON.parse(readFileSync(join(SHIPPED, 'string-open.json'), 'utf8'));
+  const exercise = JSON.parse(readFileSync(join(SHIPPED, 'string-of-ten.json'), 'utf8'));
   exercise.name = 'our-string';
   exercise.points = { time: 0, 'cause named': 25 };
   exercise.truth.scenario.meter = { pace: 'none' };

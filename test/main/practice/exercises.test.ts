@@ -18,7 +18,7 @@ const FULL = {
 type Player = (played: Played) => Promise<Record<string, number>>;
 
 const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (keyof typeof FULL)[] }> = {
-  'good-reel': {
+  'first-reel': {
     right: async (played) => {
       await played.through();
       await played.name('nothing wrong');
@@ -32,7 +32,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['cause named', 'lot decided right'],
   },
-  'another-decade': {
+  'new-reel': {
     right: async (played) => {
       await played.through();
       await played.name('value of another decade');
@@ -47,7 +47,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named', 'lot decided right'],
   },
-  'mixed-reel': {
+  'thirty-two-pieces': {
     right: async (played) => {
       await played.through();
       await played.name('two values on one reel');
@@ -60,7 +60,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['cause named'],
   },
-  'sorted-lot': {
+  'fifty-pieces': {
     right: async (played) => {
       await played.through();
       await played.name('sorted lot');
@@ -74,7 +74,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['cause named'],
   },
-  'drifting-meter': {
+  'twenty-pieces': {
     right: async (played) => {
       await played.through('let the meter warm up');
       await played.name('meter drifts');
@@ -90,7 +90,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named', 'lot decided right'],
   },
-  'moving-lead': {
+  'bench-by-the-window': {
     right: async (played) => {
       await played.through('change the leads');
       await played.name('lead breaks when moved');
@@ -104,7 +104,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named', 'lot decided right'],
   },
-  'lost-zero': {
+  'low-values': {
     right: async (played) => {
       await played.through('change the leads');
       await played.name('zero no longer holds');
@@ -118,7 +118,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named', 'lot decided right'],
   },
-  'in-circuit': {
+  'eight-boards': {
     right: async (played) => {
       await played.checks();
       await played.read(1);
@@ -135,7 +135,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named', 'lot decided right'],
   },
-  energised: {
+  'six-supplies': {
     right: async (played) => {
       await played.through('switch off and discharge');
       await played.name('part energised');
@@ -149,7 +149,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named', 'lot decided right'],
   },
-  fingers: {
+  'high-values': {
     right: async (played) => {
       await played.checks();
       await played.read(1);
@@ -166,7 +166,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named', 'lot decided right'],
   },
-  'string-open': {
+  'string-of-ten': {
     right: async (played) => {
       await played.through();
       await played.name('an element open', 7);
@@ -180,7 +180,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['cause named'],
   },
-  'bank-short': {
+  'bank-of-six': {
     right: async (played) => {
       await played.checks();
       await played.read(1);
@@ -197,7 +197,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named'],
   },
-  bridge: {
+  'bridge-of-four': {
     right: async (played) => {
       await played.checks();
       await played.read(1);
@@ -214,7 +214,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['pieces judged right', 'cause named'],
   },
-  breaker: {
+  'three-poles': {
     right: async (played) => {
       await played.through();
       await played.name('bad contact', 5);
@@ -229,7 +229,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
     },
     costs: ['bench shown ready', 'cause named'],
   },
-  'clumsy-hands': {
+  'three-operators': {
     right: async (played) => {
       await played.through();
       await played.name('handling of one operator', 2);
@@ -247,18 +247,18 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
 
 /** What has to be done at the bench; without it the fault would not have shown. */
 const ACTS: Record<string, readonly string[]> = {
-  'drifting-meter': ['let the meter warm up'],
-  'moving-lead': ['change the leads'],
-  'lost-zero': ['change the leads'],
-  'in-circuit': ['lift one end'],
-  energised: ['switch off and discharge'],
-  fingers: ['take the hands off the tips'],
-  'bank-short': ['lift one end'],
-  bridge: ['lift one end'],
+  'twenty-pieces': ['let the meter warm up'],
+  'bench-by-the-window': ['change the leads'],
+  'low-values': ['change the leads'],
+  'eight-boards': ['lift one end'],
+  'six-supplies': ['switch off and discharge'],
+  'high-values': ['take the hands off the tips'],
+  'bank-of-six': ['lift one end'],
+  'bridge-of-four': ['lift one end'],
 };
 
 /** Exercises whose readings were suspect meanwhile. */
-const SUSPECT = ['drifting-meter', 'moving-lead', 'lost-zero'];
+const SUSPECT = ['twenty-pieces', 'bench-by-the-window', 'low-values'];
 
 describe('an exercise of the practice tray', () => {
   it('is there for every file that is shipped', () => {
@@ -287,7 +287,7 @@ describe('an exercise of the practice tray', () => {
   });
 
   it('has the in-circuit readings of its bridge from a circuit that is worked out', () => {
-    const bridge = shippedExercises().find(({ open }) => open.name === 'bridge');
+    const bridge = shippedExercises().find(({ open }) => open.name === 'bridge-of-four');
     const { lot, circuit } = readScenario(bridge?.truth.scenario);
     const [a, b, c, d] = lot.pieces;
     const ring = `R1 a b ${a}\nR2 b c ${b}\nR3 c d ${c}\nR4 d a ${d}`;
