@@ -1,0 +1,83 @@
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { verifyCertificate } from '../../../core/certificate/verify.ts';
+import { openRecord } from '../../../main/record/record.ts';
+import { openedStation, problemOf } from '../../openedStation.ts';
+import { temporaryFolder } from '../../temporaryFolder.ts';
+import { tinyMeter } from '../../tinyMeter.ts';
+import { Played } from './played.ts';
+
+describe('an exercise at the station', () => {
+  it('tells nothing of what is true before the debrief, and ends with it', async () => {
+    const played = await Played.begin('string-of-ten');
+    const { station, run } = played;
+    const told: string[] = [];
+    station.listen((news) => told.push(JSON.stringify(news)));
+    expect(await problemOf(station.ask('debrief', { run }))).toBe('exercise-undecided');
+    await played.through();
+    await played.name('an element open', 7);
+    const before = JSON.stringify([await station.ask('exercises', {}), await played.now(), told]);
+    expect(before).not.toMatch(/Element 7|explained|6842\.1/);
+    await played.decide('not-accepted');
+    expect(JSON.stringify(await played.now())).toContain('Element 7');
+    for (const asked of [station.ask('name-cause', { run, cause: 'bad contact' }), station.ask('debrief', { run })]) {
+      expect(await problemOf(asked)).toBe('exercise-over');
+    }
+  });
+
+  it('is never done on a real meter, counts for no series, and its certificate says that it is practice', async () => {
+    const meter = await tinyMeter({});
+    const played = await Played.begin('first-reel');
+    const { station, run } = played;
+    expect(await problemOf(station.ask('connect-meter', { run, address: meter.address }))).toBe('practice-needs-bench');
+    await played.through();
+    await played.name('nothing wrong');
+    await played.decide('accepted');
+    const { file } = await station.ask('write-certificate', { run });
+    expect(verifyCertificate(readFileSync(file))).toMatchObject({ simulated: true });
+    const { rows } = await station.ask('history', {});
+    expect(rows[0]).toMatchObject({ simulated: true });
+    const { series } = await station.ask('series', { part: 'CF-3K9', supplier: 'Example Supply' });
+    expect(series.switching.behind).toEqual([]);
+  });
+
+  it('is refused where its file became another one meanwhile, and other runs are no exercises', async () => {
+    const folder = temporaryFolder();
+    mkdirSync(join(folder, 'exercises'));
+    const file = join(folder, 'exercises', 'first-reel.json');
+    const text = readFileSync(join(import.meta.dirname, '../../../instruments/exercises/first-reel.json'), 'utf8');
+    writeFileSync(file, text);
+    const station = openedStation(folder);
+    const { run } = await station.ask('begin-exercise', { exercise: 'first-reel', trainee: 'Ana Ruiz' });
+    writeFileSync(file, text.replace('3900', '3901'));
+    expect(await problemOf(station.ask('connect-meter', { run, address: 'sim:' }))).toBe('exercise-changed');
+    expect(await problemOf(station.ask('begin-exercise', { exercise: 'none', trainee: 'Ana Ruiz' }))).toBe(
+      'exercise-unknown',
+    );
+    writeFileSync(join(folder, 'exercises', 'bad.json'), '{');
+    const { problems, exercises } = await station.ask('exercises', {});
+    expect(problems.map(({ code }) => code)).toEqual(['exercise-file-unusable']);
+    expect(exercises.filter(({ own }) => own).map(({ name }) => name)).toEqual(['first-reel']);
+  });
+
+  it('stands in the record: a station that is opened again goes on with it, and its points stay', async () => {
+    const played = await Played.begin('string-of-ten');
+    await played.through();
+    await played.name('an element open', 3);
+    const marks = await played.decide('not-accepted');
+    const { recordFile } = await played.station.ask('overview', {});
+    await played.station.close();
+    const record = openRecord(join(recordFile, '..'));
+    const [result] = record.rows.practised();
+    record.close();
+    expect(result).toMatchObject({
+      exercise: 'string-of-ten',
+      trainee: 'Noor Haddad',
+      named: 'an element open',
+      which: 3,
+    });
+    expect(result?.marks?.find(({ mark }) => mark === 'cause named')).toMatchObject({ points: 10, of: 20 });
+    expect(marks['cause named']).toBe(0.5);
+  });
+});
