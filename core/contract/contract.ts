@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { type MeterData, meterData } from '../accuracy/meterData.ts';
 import { FORMS } from '../certificate/form.ts';
+import type { ContinuityEvent } from '../continuity/event.ts';
 import type { ComparedSources } from '../drift/stress.ts';
 import { CORRECTABLE, type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { lotClaim, type Series } from '../inspection/lotClaim.ts';
@@ -22,6 +23,7 @@ import type { Study } from '../study/study.ts';
 import { type History, type HistoryNames, historyFilters, historyQuestion } from './history.ts';
 import { type CaptureStarted, type Continuity, captureOverrides, type Live, liveBy } from './live.ts';
 import type { LotTrends } from './lotTrends.ts';
+import type { RecordEvent } from './recordEvent.ts';
 
 export type { History, HistoryRow } from './history.ts';
 export type { CaptureOverrides, CaptureStarted, Continuity, Live, LiveBy, LiveOutcome, LivePhase } from './live.ts';
@@ -304,16 +306,21 @@ export interface LotFigures {
 }
 
 /** One entry of the record: an event with its place and the chain of hashes. */
-export interface Entry {
+export interface EntryOf<E extends RecordEvent> {
   /** Place in the whole record, from 1. */
   position: number;
   run: number;
-  event: InspectionEvent;
+  event: E;
   /** SHA-256 (hex) of the entry before this one; 64 zeros for the first. */
   previous: string;
   /** SHA-256 (hex) of this entry. */
   hash: string;
 }
+
+/** An entry of an inspection run, of a continuity run, of either. */
+export type Entry = EntryOf<InspectionEvent>;
+export type ContinuityEntry = EntryOf<ContinuityEvent>;
+export type RecordEntry = EntryOf<RecordEvent>;
 
 /** What is known of the record as a whole. */
 export interface RecordFacts {

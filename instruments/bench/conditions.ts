@@ -16,10 +16,12 @@ export interface Conditions {
   ambientCelsius: number;
   /** What the pieces have been through; null for nothing. */
   stress: StressName | null;
+  /** How switches in the wiring stand. */
+  state: string;
 }
 
-/** All that can be made good again; a treatment cannot. */
-export const HEALTHY: Readonly<Omit<Conditions, 'stress'>> = {
+/** All that can be made good again; a treatment and switches cannot. */
+export const HEALTHY: Readonly<Omit<Conditions, 'stress' | 'state'>> = {
   leads: 'good',
   senseOpen: false,
   fixtureVolts: 0,
@@ -39,5 +41,6 @@ export function conditionsOf({ leads, fixtureVolts, ambientCelsius, stress, mete
     driftPpmPerReading,
     ambientCelsius,
     stress,
+    state: '',
   };
 }
