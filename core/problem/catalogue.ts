@@ -764,6 +764,10 @@ export const catalogue = {
     what: (run: number) => `Run ${run} is not of this kind`,
     toDo: 'Open it from the list it stands in: continuity runs have one of their own.',
   },
+  'continuity-unsteady': {
+    what: (first: string, second: string) => `The contact is not steady: ${first}, then ${second}`,
+    toDo: 'Press both tips firmly on clean places and take the reading again. It does not count.',
+  },
   'stepping-off': {
     what: () => 'No points are being measured hands-free now',
     toDo: 'Start it first.',

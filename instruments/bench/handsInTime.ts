@@ -247,7 +247,9 @@ export class HandsInTime {
   #putAway(at: number): void {
     this.#open(at);
     if (this.#work === 'pairs') {
-      this.#next = { at: at + this.#gapMilliseconds, act: (now) => this.#takeNextPair(now) };
+      // From terminal to terminal takes longer than from piece to piece.
+      const gap = Math.max(this.#gapMilliseconds, AGAIN_MILLISECONDS);
+      this.#next = { at: at + gap, act: (now) => this.#takeNextPair(now) };
       return;
     }
     const gap = Math.max(this.#gapMilliseconds, this.#nextPiece === this.#piece ? AGAIN_MILLISECONDS : 0);
