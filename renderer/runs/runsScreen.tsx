@@ -93,6 +93,12 @@ const BESIDES: readonly (readonly [keyName: string, route: Route, words: string,
     'What resistors that are joined read together, and which of them is open or short.',
   ],
   ['p', { screen: 'parts' }, 'Parts', 'What a part number stands for, entered once.'],
+  [
+    'l',
+    { screen: 'wiring' },
+    'Continuity runs',
+    'A list of wires, contacts and switches: closed, open, connected across; with a certificate.',
+  ],
   ['c', { screen: 'continuity' }, 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
 ];
 
