@@ -11,6 +11,7 @@ export type CellVerdict = PointVerdict | 'follows' | 'not-known';
 export interface MatrixCell {
   /** `depends`: on how a switch stands. */
   expected: 'closed' | 'open' | 'depends';
+  /** Null where nothing was found, and where it was found otherwise in another state of a switch. */
   found: FoundState | null;
   verdict: CellVerdict;
   /** The points that were measured between them, in order. */
@@ -63,8 +64,10 @@ export function continuityMatrix(run: ContinuityRun): ContinuityMatrix {
       const readings = points.flatMap((number) => readingOf(run, number) ?? []);
       const verdict = WORST.find((one) => readings.some((reading) => reading.verdict === one));
       if (verdict !== undefined && readings.length === points.length) {
-        const { found } = readings.find((reading) => reading.verdict === verdict) as (typeof readings)[number];
-        return { expected, found, verdict, points };
+        const [found = null, ...others] = new Set(
+          readings.filter((reading) => reading.verdict === verdict).map((reading) => reading.found),
+        );
+        return { expected, found: others.length === 0 ? found : null, verdict, points };
       }
       if (verdict === 'not-as-expected') return { expected, found: null, verdict, points };
       const [a, b] = [always.rootOf(from), always.rootOf(to)];

@@ -40,8 +40,8 @@ export function MatrixTable({ run }: { run: ContinuityRun }) {
   return (
     <Block title="Matrix" wide>
       <p className="quiet small">
-        C closed, O open, N neither, small where it was not measured itself but follows; ! not as expected, ? cannot
-        tell; empty: not measured.
+        C closed, O open, N neither, S as a switch stands, small where it was not measured itself but follows; ! not as
+        expected, ? cannot tell; empty: not measured.
       </p>
       <table className="wiring-matrix">
         <thead>
@@ -74,7 +74,8 @@ const LETTERS = { closed: 'C', open: 'O', between: 'N', unsure: '' } as const;
 function Cell({ cell, of }: { cell: MatrixCell | null; of: string }) {
   if (cell === null) return <td className="wiring-cell wiring-cell-self" />;
   const { expected, found, verdict } = cell;
-  const letter = found === null ? '' : LETTERS[found];
+  const isSwitched = expected === 'depends' && verdict === 'as-expected';
+  const letter = isSwitched ? 'S' : found === null ? '' : LETTERS[found];
   const words = `${of}: expected ${expected === 'depends' ? 'as a switch stands' : expected}, ${found === null ? '' : `found ${FOUND_WORDS[found]}, `}${CELL_WORDS[verdict]}`;
   return (
     <td className={`wiring-cell wiring-cell-${verdict}`} title={words}>

@@ -84,8 +84,8 @@ export function MeasurePoints({ number, run }: { number: number; run: Continuity
             )}
           </p>
         </div>
+        {isOn ? <Probes expected={point.expected} /> : <StandingBy run={run} number={number} point={point} />}
       </section>
-      {isOn ? <Probes expected={point.expected} /> : <StandingBy run={run} number={number} point={point} />}
       {last && (
         <p className="wiring-last" role="status">
           <PointMark verdict={last.verdict} /> Point {last.point}, {pairWords(run.points[last.point - 1] as Point)}:{' '}

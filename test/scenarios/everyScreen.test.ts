@@ -18,6 +18,7 @@ const SCREENS = [
   ['networks', '#/networks', 'Networks'],
   ['parts', '#/parts', 'Add a part'],
   ['continuity', '#/continuity', 'Continuity'],
+  ['wiring', '#/wiring', 'Continuity runs'],
   ['history', '#/history', 'History'],
   ['trends', '#/history/trends?part=TF-4K7-1', 'Lot by lot'],
   ['record', '#/record', 'Check it'],

@@ -119,6 +119,11 @@ it('goes through a list from its rows to its certificate by the keyboard, readin
   await press('Enter');
   await page.getByRole('heading', { name: 'The file of the certificate' }).waitFor();
   await look(page, 'wiring-9-certificate');
+  const matrix = page.getByRole('region', { name: 'Matrix' });
+  await matrix.focus();
+  await matrix.scrollIntoViewIfNeeded();
+  await look(page, 'wiring-9-matrix');
+  await matrix.getByText('A1 – A2: expected open, found closed, not as expected').waitFor({ state: 'attached' });
   expect(await page.getByText('Practice: no real piece').count()).toBeGreaterThan(0);
 
   const { runs } = { runs: readFileSync(`${data}/certificates/continuity-run-1-Door_harness.csv`) };

@@ -171,3 +171,14 @@ describe('a continuity run', () => {
     expect(other.at(one, two)).toMatchObject({ verdict: 'not-known' });
   });
 });
+
+it('shows a pair that a switch closes and opens as neither of the two', () => {
+  const csv = 'from,to,expected,state\nL1,T1,closed,Q1 on\nL1,T1,open,Q1 off\n';
+  const bench = new Bench(csv).connect().all(({ state }) => (state === 'Q1 on' ? '+0.3E+00' : OPEN));
+  expect(continuityMatrix(bench.now).at(0, 1)).toEqual({
+    expected: 'depends',
+    found: null,
+    verdict: 'as-expected',
+    points: [1, 2],
+  });
+});
