@@ -220,8 +220,8 @@ export const requests = {
   /** Goes through the points hands-free, from the next one on. */
   'start-stepping': z.strictObject({ run }),
   'stop-stepping': z.strictObject({}),
-  /** The probes are held on the point and nothing conducts; or, where it waits for a switch, that stands as it should. */
-  'say-now': z.strictObject({ run }),
+  /** The probes are held on the point and nothing conducts; with a state: where it waits for a switch, that stands so. */
+  'say-now': z.strictObject({ run, state: namedText.optional() }),
   'skip-point': z.strictObject({ run, point: z.number().int().positive(), by: namedText, reason: namedText }),
   'void-point': z.strictObject({ run, reading: z.number().int().positive(), by: namedText, reason: namedText }),
   'decide-continuity': z.strictObject({

@@ -251,8 +251,8 @@ export function continuityDesk(around: Surroundings): ContinuityDesk {
         await stepping.stop(null);
         return {};
       },
-      'say-now': ({ run }) => {
-        stepping.sayNow(run);
+      'say-now': ({ run, state }) => {
+        stepping.sayNow(run, state ?? null);
         return {};
       },
       'skip-point': ({ run, ...rest }) => actBeside(run, { type: 'skip-point', ...rest }),

@@ -26,6 +26,8 @@ export interface SteppingAround {
 
 const TOLD_MILLISECONDS = 40;
 const WAITING_MILLISECONDS = 50;
+/** Who has just said something else cannot have switched by then: such a press is a second one of the same key. */
+const TWICE_MILLISECONDS = 300;
 /** What a line may do to a single answer. The reading is lost, and nothing else. */
 const HICCUPS: ReadonlySet<ProblemCode> = new Set([
   'answer-garbled',
@@ -56,6 +58,8 @@ interface Ongoing {
   target: number | null;
   /** How switches were last said to stand; null before anybody said it. */
   state: string | null;
+  /** Since when it waits for a switch; null while it does not. */
+  switchSince: number | null;
   held: number | null;
   ending: { why: Problem | null } | undefined;
   hiccups: number;
@@ -114,6 +118,7 @@ export class ContinuityStepping {
       target: null,
       // Nothing has to be switched for the first point of a list without switches.
       state: point.state === '' ? '' : null,
+      switchSince: null,
       held: null,
       ending: undefined,
       hiccups: 0,
@@ -142,13 +147,16 @@ export class ContinuityStepping {
     if (this.#on?.run === run) Object.assign(this.#on, { capture: ARMED, target: null, held: null });
   }
 
-  /** The probes are held and nothing conducts; or a switch stands as it should. @throws problem stepping-off */
-  sayNow(run: number): void {
+  /**
+   * The probes are held and nothing conducts; or, while it waits for a switch and not otherwise, that stands so.
+   * @throws problem stepping-off
+   */
+  sayNow(run: number, state: string | null): void {
     const on = this.#on;
     if (on?.run !== run || on.ending) throw problem('stepping-off');
-    const point = nextPoint(this.#around.runOf(run));
-    if (point && on.state !== point.state && point.state !== '') {
-      on.state = point.state;
+    if (on.switchSince !== null || state !== null) {
+      const isMeant = on.switchSince !== null && this.#around.clock() - on.switchSince >= TWICE_MILLISECONDS;
+      if (isMeant && state !== null) on.state = state;
       return;
     }
     const { openDwellMilliseconds } = on.setting;
@@ -196,11 +204,15 @@ export class ContinuityStepping {
   async #untilSwitched(on: Ongoing, point: Point): Promise<void> {
     await this.#restHands(on);
     on.held = null;
+    on.switchSince = this.#around.clock();
     this.#tell(on, { phase: 'switch' });
-    while (!on.ending && on.state !== point.state) {
+    // The point may be skipped meanwhile.
+    const isNext = () => nextPoint(this.#around.runOf(on.run))?.point === point.point;
+    while (!on.ending && on.state !== point.state && isNext()) {
       await new Promise((resolve) => setTimeout(resolve, WAITING_MILLISECONDS));
     }
-    if (on.ending) return;
+    on.switchSince = null;
+    if (on.ending || !isNext()) return;
     on.capture = ARMED;
     await this.#handsTo(on, point, true);
   }

@@ -45,7 +45,8 @@ export function MeasurePoints({ number, run }: { number: number; run: Continuity
       setBusy(false);
     }
   };
-  const sayNow = () => ask(() => line.ask('say-now', { run: number }));
+  const sayNow = () =>
+    ask(() => line.ask('say-now', { run: number, ...(isSwitch && point && { state: point.state }) }));
   useFootSwitch(asking !== null ? null : isOn ? sayNow : next ? () => read(next) : null);
   // Nobody hears or sees it any more.
   useEffect(

@@ -99,6 +99,8 @@ it('goes through a list from its rows to its certificate by the keyboard, readin
   for (const state of ['Q1 on', 'Q1 off']) {
     await page.getByRole('button', { name: `It stands so: ${state}` }).waitFor();
     if (state === 'Q1 on') await look(page, 'wiring-7-switch');
+    // Nobody sets a breaker sooner.
+    await page.waitForTimeout(500);
     await press('Enter');
   }
   await page.getByRole('heading', { name: 'Check the leads' }).waitFor({ timeout: 60_000 });

@@ -334,12 +334,19 @@ describe('a list that is gone through hands-free', () => {
     const asked: string[] = [];
     station.listen((news) => {
       if (news.kind !== 'stepping' || news.stepping.phase !== 'switch') return;
-      asked.push(`switch for ${news.stepping.point}`);
+      const { point } = news.stepping;
+      asked.push(`switch for ${point}`);
+      const state = point === 1 ? 'Q1 on' : 'Q1 off';
+      // Neither a second press of the key for open counts as that, nor the very moment.
       void station.ask('say-now', { run });
+      void station.ask('say-now', { run, state });
+      setTimeout(() => void station.ask('say-now', { run, state }), 500);
     });
+    const began = performance.now();
     await station.ask('start-stepping', { run });
     expect((await over).last.why?.code).toBe('readiness-expired');
     expect(asked).toEqual(['switch for 1', 'switch for 2']);
+    expect(performance.now() - began).toBeGreaterThan(1000);
     const now = await runOf(station, run);
     expect(now.readings.map(({ point, verdict }) => [point, verdict]).toArray()).toEqual([
       [1, 'as-expected'],
