@@ -22,11 +22,12 @@ const NetworkScreen = lazy(() => import('./network/networkScreen.tsx'));
 const PartsScreen = lazy(() => import('./parts/partsScreen.tsx'));
 const ContinuityScreen = lazy(() => import('./continuity/continuityScreen.tsx'));
 const TrayScreen = lazy(() => import('./practice/trayScreen.tsx'));
+const WiringScreen = lazy(() => import('./wiring/wiringScreen.tsx'));
 const RecordScreen = lazy(() => import('./record/recordScreen.tsx'));
 
 /** The whole face of the station: a head that is always there, and the screen the address names. */
 export function App() {
-  const { up, link, linkKnown, continuity } = useStation();
+  const { up, link, linkKnown, continuity, wiringLink } = useStation();
   const watching = useFeed(continuity, (now) => now?.on === true);
   const route = useRoute();
   const opening = useProgressOf(OPEN_STATION);
@@ -46,7 +47,9 @@ export function App() {
             All runs
           </a>
         )}
-        {linkKnown && up !== false && <Link link={link} watching={watching} />}
+        {linkKnown && up !== false && (
+          <Link link={wiringLink.state === 'none' ? link : wiringLink} watching={watching} />
+        )}
         <SoundAndLook />
       </header>
       <div role="alert">{up === false && <Away />}</div>
@@ -69,6 +72,7 @@ function Screen({ route }: { route: Route }) {
         {route.screen === 'parts' && <PartsScreen />}
         {route.screen === 'continuity' && <ContinuityScreen />}
         {route.screen === 'practice' && <TrayScreen />}
+        {route.screen === 'wiring' && <WiringScreen run={route.run} />}
         {route.screen === 'record' && <RecordScreen />}
       </Suspense>
       {route.screen === 'run' && <RunDesk key={route.run} number={route.run} view={route.view} />}

@@ -13,12 +13,16 @@ export type Route =
   | { screen: (typeof LONE_SCREENS)[number] }
   /** `query` is what is looked for, as it stands in the address. */
   | { screen: 'history'; query: string; trends: boolean }
+  /** Continuity runs; with a number that one. */
+  | { screen: 'wiring'; run?: number }
   | { screen: 'run'; run: number; view?: RunView };
 
 /** Reads the part of the address after `#`; anything unknown is the start page. */
 export function routeOf(hash: string): Route {
   const lone = LONE_SCREENS.find((screen) => hash === `#/${screen}`);
   if (lone) return { screen: lone };
+  const wiring = /^#\/wiring(?:\/([1-9]\d{0,14}))?$/.exec(hash);
+  if (wiring) return { screen: 'wiring', ...(wiring[1] !== undefined && { run: Number(wiring[1]) }) };
   const history = /^#\/history(\/trends)?(?:\?(.*))?$/.exec(hash);
   if (history) return { screen: 'history', query: history[2] ?? '', trends: history[1] !== undefined };
   const [, run, found] = /^#\/run\/([1-9]\d{0,14})(?:\/([a-z]+))?$/.exec(hash) ?? [];
@@ -32,6 +36,7 @@ export function hashOf(route: Route): string {
   if (route.screen === 'history') {
     return `#/history${route.trends ? '/trends' : ''}${route.query === '' ? '' : `?${route.query}`}`;
   }
+  if (route.screen === 'wiring') return `#/wiring${route.run === undefined ? '' : `/${route.run}`}`;
   if (route.screen !== 'run') return route.screen === 'runs' ? '#/' : `#/${route.screen}`;
   return `#/run/${route.run}${route.view ? `/${route.view}` : ''}`;
 }

@@ -1,6 +1,9 @@
 import * as z from 'zod';
 import { type MeterData, meterData } from '../accuracy/meterData.ts';
 import { FORMS } from '../certificate/form.ts';
+import { type ContinuityPreview, continuityClaim } from '../continuity/continuityClaim.ts';
+import { type ContinuityEvent, continuityDisposition } from '../continuity/event.ts';
+import { LEAD_CHECKS } from '../continuity/leadCheck.ts';
 import type { ComparedSources } from '../drift/stress.ts';
 import { CORRECTABLE, type Disposition, dispositions, type InspectionEvent } from '../inspection/event.ts';
 import { lotClaim, type Series } from '../inspection/lotClaim.ts';
@@ -23,10 +26,13 @@ import { decimalText } from '../quantity/decimal.ts';
 import { checkName, type ReferenceFacts, referenceFacts } from '../readiness/check.ts';
 import { STANDARDS } from '../sampling/singlePlan.ts';
 import type { Study } from '../study/study.ts';
+import type { ContinuityLink, ContinuityList, Stepping } from './continuity.ts';
 import { type History, type HistoryNames, historyFilters, historyQuestion } from './history.ts';
 import { type CaptureStarted, type Continuity, captureOverrides, type Live, liveBy } from './live.ts';
 import type { LotTrends } from './lotTrends.ts';
+import type { RecordEvent } from './recordEvent.ts';
 
+export type { ContinuityLink, ContinuityList, ContinuityListed, Stepping, SteppingPhase } from './continuity.ts';
 export type { History, HistoryRow } from './history.ts';
 export type { CaptureOverrides, CaptureStarted, Continuity, Live, LiveBy, LiveOutcome, LivePhase } from './live.ts';
 
@@ -207,6 +213,47 @@ export const requests = {
   /** The meter at an address tells closed from open, without a run; whatever meter the station has is let go first. */
   'start-continuity': z.strictObject({ address: namedText, closedBelowOhms: decimalText.default('10') }),
   'stop-continuity': z.strictObject({}),
+  /** What receiving a list of points would give. Nothing is kept. */
+  'preview-continuity': z.strictObject({ csv }),
+  /** Begins a continuity run with its list (core/continuity/readPointList.ts). */
+  'receive-continuity': z.strictObject({ claim: continuityClaim }),
+  /** Continuity runs, the latest first; those with all words of a text. */
+  'continuity-runs': z.strictObject({
+    text: lineOfText.default(''),
+    most: z.number().int().min(1).max(500).default(100),
+  }),
+  /** All entries of a continuity run; whoever asks folds them. */
+  'open-continuity': z.strictObject({ run }),
+  /** Connects the meter at an address to a continuity run and sets it; whatever meter the station has is let go first. */
+  'connect-continuity': z.strictObject({ run, address: namedText }),
+  'release-continuity': z.strictObject({}),
+  'confirm-continuity': z.strictObject({ run, by: namedText, cautions: z.array(namedText).min(1) }),
+  /** Does one check of the leads; one that fails is an entry, too. `word`: nothing is live, where the meter cannot measure volts. */
+  'check-continuity': z.strictObject({
+    run,
+    by: namedText,
+    check: z.enum(LEAD_CHECKS),
+    word: z.literal(true).optional(),
+  }),
+  /** Reads the point whose terminals the probes are on now. */
+  'read-point': z.strictObject({ run, point: z.number().int().positive() }),
+  /** Goes through the points hands-free, from the next one on. */
+  'start-stepping': z.strictObject({ run }),
+  'stop-stepping': z.strictObject({}),
+  /** The probes are held on the point and nothing conducts; with a state: where it waits for a switch, that stands so. */
+  'say-now': z.strictObject({ run, state: namedText.optional() }),
+  'skip-point': z.strictObject({ run, point: z.number().int().positive(), by: namedText, reason: namedText }),
+  'void-point': z.strictObject({ run, reading: z.number().int().positive(), by: namedText, reason: namedText }),
+  'decide-continuity': z.strictObject({
+    run,
+    disposition: continuityDisposition,
+    by: namedText,
+    reason: lineOfText.default(''),
+    approvedBy: namedText.optional(),
+  }),
+  'lift-continuity-hold': z.strictObject({ run, by: namedText, reason: namedText }),
+  /** Writes the certificate, signed, into the certificate folder, under the next free name. */
+  'write-continuity': z.strictObject({ run }),
   'void-reading': z.strictObject({ run, reading: z.number().int().positive(), by: namedText, reason: namedText }),
   /** `approvedBy`: the second person, without whom no lot is accepted against its plan. */
   'decide-lot': z.strictObject({
@@ -330,16 +377,21 @@ export interface LotFigures {
 }
 
 /** One entry of the record: an event with its place and the chain of hashes. */
-export interface Entry {
+export interface EntryOf<E extends RecordEvent> {
   /** Place in the whole record, from 1. */
   position: number;
   run: number;
-  event: InspectionEvent;
+  event: E;
   /** SHA-256 (hex) of the entry before this one; 64 zeros for the first. */
   previous: string;
   /** SHA-256 (hex) of this entry. */
   hash: string;
 }
+
+/** An entry of an inspection run, of a continuity run, of either. */
+export type Entry = EntryOf<InspectionEvent>;
+export type ContinuityEntry = EntryOf<ContinuityEvent>;
+export type RecordEntry = EntryOf<RecordEvent>;
 
 /** What is known of the record as a whole. */
 export interface RecordFacts {
@@ -370,6 +422,8 @@ export interface Answers {
     /** The capture that is on, or the way the last one ended; null before the first. */
     live: Live | null;
     continuity: Continuity | null;
+    /** The meter of continuity runs, and how going through a list hands-free stands or ended; null before the first. */
+    wiring: { link: ContinuityLink; stepping: Stepping | null };
   };
   history: History;
   'history-names': HistoryNames;
@@ -414,6 +468,23 @@ export interface Answers {
   'say-open': Record<string, never>;
   'start-continuity': Record<string, never>;
   'stop-continuity': Record<string, never>;
+  'preview-continuity': ContinuityPreview;
+  'receive-continuity': { run: number };
+  'continuity-runs': ContinuityList;
+  'open-continuity': { entries: ContinuityEntry[] };
+  'connect-continuity': { link: ContinuityLink };
+  'release-continuity': { link: ContinuityLink };
+  'confirm-continuity': Record<string, never>;
+  'check-continuity': { entry: ContinuityEntry };
+  'read-point': { entry: ContinuityEntry };
+  'start-stepping': Record<string, never>;
+  'stop-stepping': Record<string, never>;
+  'say-now': Record<string, never>;
+  'skip-point': Record<string, never>;
+  'void-point': Record<string, never>;
+  'decide-continuity': Record<string, never>;
+  'lift-continuity-hold': Record<string, never>;
+  'write-continuity': { file: string; sha256: string; text: string };
   'say-position': Record<string, never>;
   'void-reading': Record<string, never>;
   'decide-lot': Record<string, never>;
@@ -446,6 +517,9 @@ export type News =
   /** How the probes stand now: at most 25 times a second, but each outcome is told. */
   | { kind: 'live'; live: Live }
   | ({ kind: 'continuity' } & Continuity)
+  | { kind: 'continuity-entry'; entry: ContinuityEntry }
+  | { kind: 'continuity-link'; link: ContinuityLink }
+  | { kind: 'stepping'; stepping: Stepping }
   /** The parts list was changed. */
   | { kind: 'parts' }
   /** How far work is that may take its time, by the name it was given; null: it is over, `stopped` or not. */

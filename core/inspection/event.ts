@@ -128,7 +128,7 @@ export type Correctable = (typeof CORRECTABLE)[number];
 /** The functions a meter may have. */
 export const METER_FUNCTIONS = ['2-wire', '4-wire', 'continuity', 'dc-volts', 'temperature'] as const;
 
-const meterFacts = z.object({
+export const meterFacts = z.object({
   /** Where the meter was reached. Not on the certificate: the same meter may be reached in several ways. */
   address: z.string(),
   /** The four fields of `*IDN?` (IEEE 488.2, 10.14) and its whole text. */

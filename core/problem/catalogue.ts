@@ -760,6 +760,57 @@ export const catalogue = {
     toDo: 'Put the file back that it was begun with, or begin the exercise again.',
   },
 
+  // continuity runs
+  'continuity-list-unreadable': {
+    what: (where: string, why: string) => `The list of points cannot be used, ${where}: ${why}`,
+    toDo: 'Give a CSV file whose first row names its columns, from and to among them, with a comma or a semicolon between columns.',
+  },
+  'continuity-list-faulty': {
+    what: (row: number, column: string, value: string, why: string) =>
+      `Row ${row} of the list, ${column}${value === '' ? '' : ` "${value}"`}: ${why}`,
+    toDo: 'Correct the list and give it again; nothing was kept of it.',
+  },
+  'continuity-limits-wrong': {
+    what: (why: string) => `These limits cannot be used: ${why}`,
+    toDo: 'Give a limit for closed from 0.5 Ω to 1 kΩ and a limit for open from 10 kΩ to 10 MΩ.',
+  },
+  'continuity-too-many-points': {
+    what: (most: number) => `With all pairs that follow from the list there are more than ${most} points`,
+    toDo: 'Measure one terminal of each net only, leave cross-connections out, or part the list.',
+  },
+  'continuity-point-unknown': {
+    what: (point: number) => `There is no point ${point} in this run`,
+    toDo: 'Name one of the points of the list.',
+  },
+  'continuity-point-read-already': {
+    what: (point: number) => `Point ${point} has a reading that counts already`,
+    toDo: 'Make that reading void with a reason first; then the point can be measured again.',
+  },
+  'continuity-points-left': {
+    what: (left: number) => `${left} points were neither measured nor skipped`,
+    toDo: 'Measure them, or skip each with a reason. A run with points left can be put on hold or not accepted.',
+  },
+  'continuity-complete': {
+    what: () => 'No point is left to be measured',
+    toDo: 'Check the leads once more, then decide.',
+  },
+  'continuity-not-such-a-run': {
+    what: (run: number) => `Run ${run} is not of this kind`,
+    toDo: 'Open it from the list it stands in: continuity runs have one of their own.',
+  },
+  'continuity-unsteady': {
+    what: (first: string, second: string) => `The contact is not steady: ${first}, then ${second}`,
+    toDo: 'Press both tips firmly on clean places and take the reading again. It does not count.',
+  },
+  'stepping-off': {
+    what: () => 'No points are being measured hands-free now',
+    toDo: 'Start it first.',
+  },
+  'continuity-broken': {
+    what: (where: string, why: string) => `The continuity certificate does not hold at ${where}: ${why}`,
+    toDo: 'Do not rely on this file. Ask for a new copy, or measure anew.',
+  },
+
   // doors
   'input-invalid': {
     what: (where: string, why: string) => `${where}: ${why}`,

@@ -14,7 +14,7 @@ import {
   usualSetting,
 } from './functions.ts';
 import { ScpiError } from './grammar.ts';
-import { HandsInTime } from './handsInTime.ts';
+import { HandsInTime, type PairToTouch } from './handsInTime.ts';
 import type { Manner } from './manner.ts';
 import { manners } from './manners.ts';
 import { MeterModel, OVERLOAD } from './meterModel.ts';
@@ -146,6 +146,11 @@ export class Bench {
   /** From now on the hands put piece after piece on the probes. */
   takePieces(first: number, piecesPerSecond: number): undefined {
     this.hands.takePieces(first, piecesPerSecond, this.clock.now());
+  }
+
+  /** From now on the hands touch pairs of terminals as they are told. */
+  takePairs(first: PairToTouch): undefined {
+    this.hands.takePairs(first, this.scenario.hands.piecesPerSecond, this.clock.now());
   }
 
   /** From now on the hands tap the tips against each other. */

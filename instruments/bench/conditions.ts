@@ -24,10 +24,12 @@ export interface Conditions {
   fingers: boolean;
   /** What the pieces have been through; null for nothing. */
   stress: StressName | null;
+  /** How switches in the wiring stand. */
+  state: string;
 }
 
-/** All that can be made good again; a treatment cannot, and leads are what they are. */
-export const HEALTHY: Readonly<Omit<Conditions, 'stress' | 'leadOhms' | 'contactSpreadOhms'>> = {
+/** All that can be made good again; a treatment and switches cannot, and leads are what they are. */
+export const HEALTHY: Readonly<Omit<Conditions, 'stress' | 'state' | 'leadOhms' | 'contactSpreadOhms'>> = {
   leads: 'good',
   senseOpen: false,
   fixtureVolts: 0,
@@ -54,5 +56,6 @@ export function conditionsOf(scenario: BenchScenario): Conditions {
     inCircuit: scenario.circuit !== null,
     fingers: scenario.fingersOhms !== null,
     stress,
+    state: '',
   };
 }

@@ -1,9 +1,16 @@
 import type { Touch, Window } from './contact.ts';
 import type { Place } from './place.ts';
 import { uniformAt } from './random.ts';
+import type { PairPlace } from './wiring.ts';
 
-/** What the hands do by themselves: nothing; piece after piece; the tips against each other again and again. */
-export type Work = 'rest' | 'pieces' | 'taps';
+/** What the hands do by themselves: nothing; piece after piece; pairs of terminals as they are told; the tips against each other again and again. */
+export type Work = 'rest' | 'pieces' | 'pairs' | 'taps';
+
+/** Two terminals that are to be touched; of those that are to be open whoever does it says so by two taps of the tips. */
+export interface PairToTouch {
+  place: PairPlace;
+  isOpen: boolean;
+}
 
 /** What the hands see and know while they work. */
 export interface Sight {
@@ -45,6 +52,12 @@ const SLIP_MILLISECONDS = [20, 80] as const;
 const LONG_TAP_MILLISECONDS = 400;
 const LOOK_AGAIN_READINGS = 2;
 const KEPT_MILLISECONDS = 5000;
+/** A pair is held until whoever listens has heard that it was taken. */
+const SHORTEST_HOLD_OF_PAIR_MILLISECONDS = 900;
+/** Somebody who waits to be told the next pair looks up so often. */
+const LOOK_UP_MILLISECONDS = 20;
+/** After the sign the tips are put on the terminals and held there. */
+const OPEN_PAIR_MILLISECONDS = 3200;
 /** The place where the tips touch each other. */
 const TIPS = 'SHOR';
 
@@ -64,6 +77,9 @@ export class HandsInTime {
   #piece = 0;
   /** Said from outside; else it is the one behind the present one. */
   #nextPiece: number | null = null;
+  /** The pair that is held, and the one that was said to be next. */
+  #pair: PairToTouch | null = null;
+  #nextPair: PairToTouch | null = null;
   #periodMilliseconds = 1000;
   #shown = 0;
   #heldSince = 0;
@@ -92,6 +108,19 @@ export class HandsInTime {
     this.#nextPiece = first;
     this.#periodMilliseconds = 1000 / piecesPerSecond;
     this.#next = { at: now + this.#gapMilliseconds, act: (at) => this.#takeNext(at) };
+  }
+
+  /** Touches pairs of terminals as they are said, beginning with this one. */
+  takePairs(first: PairToTouch, piecesPerSecond: number, now: number): void {
+    this.#begin('pairs');
+    this.#nextPair = first;
+    this.#periodMilliseconds = 1000 / piecesPerSecond;
+    this.#next = { at: now + this.#gapMilliseconds, act: (at) => this.#takeNextPair(at) };
+  }
+
+  /** Which pair is touched after the one that is held. */
+  sayPair(pair: PairToTouch): undefined {
+    this.#nextPair = pair;
   }
 
   /** Taps the tips against each other about once a second. */
@@ -133,6 +162,8 @@ export class HandsInTime {
     this.#touches = [];
     this.#next = null;
     this.#nextPiece = null;
+    this.#nextPair = null;
+    this.#pair = null;
     this.#pressAt = Number.POSITIVE_INFINITY;
   }
 
@@ -148,11 +179,32 @@ export class HandsInTime {
   #takeNext(at: number): void {
     this.#piece = this.#nextPiece ?? this.#piece + 1;
     this.#nextPiece = null;
+    this.#hold(at, this.#periodMilliseconds / 2);
+  }
+
+  /** Nothing is touched before somebody says what is next. */
+  #takeNextPair(at: number): void {
+    const pair = this.#nextPair;
+    if (pair === null) {
+      this.#next = { at: at + LOOK_UP_MILLISECONDS, act: (now) => this.#takeNextPair(now) };
+      return;
+    }
+    this.#pair = pair;
+    this.#nextPair = null;
+    if (pair.isOpen) this.#sayOpen(at);
+    else this.#hold(at, Math.max(this.#periodMilliseconds / 2, SHORTEST_HOLD_OF_PAIR_MILLISECONDS));
+  }
+
+  /** What is touched now. */
+  get #touched(): Place {
+    return this.#pair?.place ?? this.#piece;
+  }
+
+  #hold(at: number, forMilliseconds: number): void {
     this.#shown = 0;
     this.#heldSince = at;
-    this.#contact(this.#piece, at);
-    const settling = this.#sight().settlingMilliseconds(this.#piece);
-    const hold = this.#periodMilliseconds / 2 + settling;
+    this.#contact(this.#touched, at);
+    const hold = forMilliseconds + this.#sight().settlingMilliseconds(this.#touched);
     this.#pressAt = at + 0.7 * hold;
     const slips = this.#uniform(SLIP_KEY, 0) < this.#shareSlips;
     if (slips)
@@ -165,7 +217,7 @@ export class HandsInTime {
     const [least, most] = SLIP_MILLISECONDS;
     const back = at + least + (most - least) * this.#uniform(SLIP_KEY, 2);
     this.#open(at);
-    this.#contact(this.#piece, back);
+    this.#contact(this.#touched, back);
     this.#shown = 0;
     this.#next = { at: back + hold, act: (now) => this.#look(now) };
   }
@@ -187,13 +239,19 @@ export class HandsInTime {
     this.#open(at);
     this.#touches.push({ place: TIPS, from: at + tap, until: at + 2 * tap });
     this.#touches.push({ place: TIPS, from: at + 3 * tap, until: at + 4 * tap });
-    this.#contact(this.#piece, at + 5 * tap);
-    const hold = OPEN_MILLISECONDS + OPEN_READINGS * readingMilliseconds;
+    this.#contact(this.#touched, at + 5 * tap);
+    const hold = (this.#pair ? OPEN_PAIR_MILLISECONDS : OPEN_MILLISECONDS) + OPEN_READINGS * readingMilliseconds;
     this.#next = { at: at + 5 * tap + hold, act: (now) => this.#putAway(now) };
   }
 
   #putAway(at: number): void {
     this.#open(at);
+    if (this.#work === 'pairs') {
+      // From terminal to terminal takes longer than from piece to piece.
+      const gap = Math.max(this.#gapMilliseconds, AGAIN_MILLISECONDS);
+      this.#next = { at: at + gap, act: (now) => this.#takeNextPair(now) };
+      return;
+    }
     const gap = Math.max(this.#gapMilliseconds, this.#nextPiece === this.#piece ? AGAIN_MILLISECONDS : 0);
     this.#next = { at: at + gap, act: (now) => this.#takeNext(now) };
   }

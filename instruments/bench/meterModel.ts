@@ -2,7 +2,7 @@ import { type Conditions, conditionsOf } from './conditions.ts';
 import { meanOver, STRAY_FARADS, type Touch, type Window } from './contact.ts';
 import { displayStep, FUNCTIONS, type FunctionName, largestRange, OVER_RANGE } from './functions.ts';
 import { placementOhms, seenThroughLeads } from './leads.ts';
-import { isInFixture, ohmsBetweenTips, type Place } from './place.ts';
+import { isInFixture, type NAMED_PLACES, ohmsBetweenTips, type Place } from './place.ts';
 import { normalAt } from './random.ts';
 import type { BenchScenario } from './scenario.ts';
 import { testCurrent } from './testCurrent.ts';
@@ -14,7 +14,8 @@ const PPM = 1e-6;
 const NOISE_CELSIUS = 0.01;
 
 /** Pieces count from 1; the named places take the numbers below. */
-const NAMED_PLACE_KEYS = { SHOR: 0, REF: -1, FIXT: -2, OPEN: -3 };
+type NamedPlace = (typeof NAMED_PLACES)[number];
+const NAMED_PLACE_KEYS: Record<NamedPlace, number> = { SHOR: 0, REF: -1, FIXT: -2, OPEN: -3 };
 
 const RESISTANCE_NOISE = 3;
 const VOLTAGE_NOISE = 6;
@@ -150,5 +151,13 @@ export class MeterModel {
 }
 
 function keyOf(place: Place): number {
-  return typeof place === 'number' ? place : NAMED_PLACE_KEYS[place];
+  if (typeof place === 'number') return place;
+  return Object.hasOwn(NAMED_PLACE_KEYS, place) ? NAMED_PLACE_KEYS[place as NamedPlace] : pairKey(place);
+}
+
+/** Another number for each pair of terminals, below those of the named places. */
+function pairKey(place: string): number {
+  let key = 7;
+  for (const character of place) key = (key * 31 + (character.codePointAt(0) ?? 0)) % 1_000_000_007;
+  return -10 - key;
 }

@@ -7,6 +7,7 @@ import { normalAt, uniformAt } from './random.ts';
 import { lotOf, type ReelName } from './reels.ts';
 import { referenceNear } from './reference.ts';
 import { STRESS_NAMES } from './stress.ts';
+import { wiringSchema } from './wiring.ts';
 
 const share = z.number().min(0).max(1);
 
@@ -131,6 +132,8 @@ const scenarioSchema = z.strictObject({
       shareSlips: share.default(0.05),
     })
     .prefault({}),
+  /** Terminals and what connects them, for continuity (wiring.ts); null where nothing is wired. */
+  wiring: wiringSchema.nullable().default(null),
   meter: z
     .strictObject({
       manner: z.enum(MANNER_NAMES).default('plain'),

@@ -6,8 +6,10 @@ import { meterNumber } from '../../core/quantity/meterNumber.ts';
 import type { Bench } from '../bench/bench.ts';
 import { BENCH_ACTS } from '../bench/benchActs.ts';
 import { FUNCTION_NAMES } from '../bench/functions.ts';
+import type { PairToTouch } from '../bench/handsInTime.ts';
 import type { Place } from '../bench/place.ts';
 import { referenceOf, referenceText } from '../bench/reference.ts';
+import { pairPlace, plainName } from '../bench/wiring.ts';
 import type { MeterFunction } from './dialect.ts';
 
 /** What is written on the reference resistor of a simulated bench. */
@@ -15,6 +17,15 @@ export interface ReferenceOnBench {
   ohms: DecimalText;
   /** Expanded uncertainty (k = 2). */
   uncertaintyOhms: DecimalText;
+}
+
+/** Two terminals to be touched, and what they are expected to be. */
+export interface PairOfTerminals {
+  from: string;
+  to: string;
+  expected: 'closed' | 'open';
+  /** How switches stand meanwhile. */
+  state: string;
 }
 
 /**
@@ -36,6 +47,12 @@ export interface Hands {
   short(): Promise<void>;
   /** Puts the probes on the reference resistor and reads what is written on it. */
   reference(): Promise<ReferenceOnBench>;
+  /** Puts the probes on two terminals of the wiring, its switches as they are to stand. */
+  touchPair(pair: PairOfTerminals): Promise<void>;
+  /** Touches pairs of terminals as they are said, beginning with this one, until the probes are taken off. */
+  takePairs(first: PairOfTerminals): Promise<void>;
+  /** While pairs are touched: which one comes after the one that is held. Switches stay as they are. */
+  sayNextPair(pair: PairOfTerminals): Promise<void>;
   /** Puts the probes on the fixture, for the check that nothing there is live. */
   fixture(): Promise<void>;
   /** Does something else at the bench. */
@@ -63,6 +80,18 @@ export function handsOverLine(line: {
       if (found !== what) throw problem('setting-not-taken', 'what the hands do', what, found);
     },
     next: (piece) => line.tell(`BENC:HAND:NEXT ${piece}`),
+    pairs: async (pair) => {
+      await line.tell(`BENC:HAND PAIR,${pairText(pair)}`);
+      const found = await line.ask('BENC:HAND?');
+      if (found !== 'PAIR') throw problem('setting-not-taken', 'what the hands do', 'PAIR', found);
+    },
+    nextPair: (pair) => line.tell(`BENC:HAND:NEXT ${pairText(pair)}`),
+    switchTo: async (state) => {
+      const text = `"${plainName(state)}"`;
+      await line.tell(`BENC:STAT ${text}`);
+      const found = await line.ask('BENC:STAT?');
+      if (found !== text) throw problem('setting-not-taken', 'the state of switches', text, found);
+    },
     written: () => line.ask('BENC:REF?'),
     turn: async () => undefined,
     act: async (act) => {
@@ -82,6 +111,11 @@ export function handsAt(bench: Bench): Hands {
     work: async (what, first) =>
       what === 'TAP' ? bench.tap() : bench.takePieces(first ?? 1, bench.scenario.hands.piecesPerSecond),
     next: async (piece) => bench.hands.say(piece),
+    pairs: async (pair) => bench.takePairs(pairToTouch(pair)),
+    nextPair: async (pair) => bench.hands.sayPair(pairToTouch(pair)),
+    switchTo: async (state) => {
+      bench.conditions.state = state;
+    },
     written: async () => referenceText(referenceOf(bench.scenario)),
     turn: async (wanted) => bench.select(FUNCTION_NAMES[wanted]),
     act: async (act) => bench.act(act),
@@ -91,10 +125,21 @@ export function handsAt(bench: Bench): Hands {
   });
 }
 
+function pairText({ from, to, expected }: PairOfTerminals): string {
+  return `${pairPlace(from, to)}${expected === 'open' ? ',OPEN' : ''}`;
+}
+
+function pairToTouch({ from, to, expected }: PairOfTerminals): PairToTouch {
+  return { place: pairPlace(from, to), isOpen: expected === 'open' };
+}
+
 function handsBy(way: {
   put: (where: Place) => Promise<void>;
   work: (what: 'AUTO' | 'TAP', first: number | null) => Promise<void>;
   next: (piece: number) => Promise<void>;
+  pairs: (first: PairOfTerminals) => Promise<void>;
+  nextPair: (pair: PairOfTerminals) => Promise<void>;
+  switchTo: (state: string) => Promise<void>;
   written: () => Promise<string>;
   turn: (wanted: MeterFunction) => Promise<void>;
   act: Hands['act'];
@@ -104,6 +149,15 @@ function handsBy(way: {
     place: (piece) => way.put(piece),
     takePieces: (first) => way.work('AUTO', first),
     sayNext: (piece) => way.next(piece),
+    touchPair: async (pair) => {
+      await way.switchTo(pair.state);
+      await way.put(pairPlace(pair.from, pair.to));
+    },
+    takePairs: async (pair) => {
+      await way.switchTo(pair.state);
+      await way.pairs(pair);
+    },
+    sayNextPair: (pair) => way.nextPair(pair),
     tap: () => way.work('TAP', null),
     lift: () => way.put('OPEN'),
     short: () => way.put('SHOR'),

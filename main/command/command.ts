@@ -4,6 +4,7 @@ import { VERSION } from '../version.ts';
 import type { BatchOptions } from './batch.ts';
 import type { BenchOptions } from './bench.ts';
 import type { CertifyOptions } from './certify.ts';
+import type { ContinuityOptions } from './continuity.ts';
 import type { CorrectOptions } from './correct.ts';
 import type { DecideOptions } from './decide.ts';
 import { exitStatus } from './exitStatus.ts';
@@ -236,6 +237,29 @@ program
   .addHelpText('after', '\nExit status: 0 worked out, 2 could not.')
   .action((file: string, options: FiguresOptions) =>
     run(async () => (await import('./figures.ts')).figures(file, options)),
+  );
+
+program
+  .command('continuity')
+  .description(
+    'go through a from-to list of wires, contacts and switches: closed or open, cross-connections, certificate',
+  )
+  .argument('[list]', 'CSV file with the columns from and to, and expected, limit_ohms, state, wire, note where wanted')
+  .requiredOption('--meter <address>', METER_WORDS)
+  .option('--go-on <run>', 'go on with a continuity run of this record instead of receiving a list')
+  .option('--inspector <name>', 'who measures')
+  .option('--title <text>', 'what is measured (default: the name of the file)')
+  .option('--drawing <number>', 'number of its drawing or harness')
+  .option('--serial <number>', 'its serial number or lot')
+  .option('--closed-below <ohms>', 'what reads less is closed (default: 2; from 0.5 to 1k)')
+  .option('--open-above <ohms>', 'what reads more is open (default: 1M; from 10k to 10M)')
+  .option('--cross <which>', 'cross-connection pairs that follow from the list: none, neighbours, nets or all', 'nets')
+  .option('--confirm-cautions', 'you have read the cautions and the wiring is as they say (asked for otherwise)')
+  .option(...JSON_OPTION)
+  .option(...DATA_OPTION)
+  .addHelpText('after', '\nExit status: 0 every point as expected, 1 not accepted, 2 could not be measured.')
+  .action((list: string | undefined, options: ContinuityOptions) =>
+    run(async () => (await import('./continuity.ts')).continuity(list, options)),
   );
 
 program

@@ -1,7 +1,9 @@
 import type { FileBytes } from '../../core/certificate/fileBytes.ts';
 
 /** What the files are that this program writes. */
-export type FileKind = 'certificate' | 'study' | 'stress';
+export type FileKind = 'certificate' | 'study' | 'stress' | 'continuity';
+
+const KINDS: readonly FileKind[] = ['certificate', 'study', 'stress', 'continuity'];
 
 /** Longer than any row of names of columns. */
 const BEGINNING = 2000;
@@ -10,5 +12,6 @@ const BEGINNING = 2000;
 export function fileKind(file: FileBytes): FileKind | null {
   const [, first = ''] = new TextDecoder().decode(file.slice(0, Math.min(file.size, BEGINNING))).split('\n');
   const [kind, item] = first.split(/[,;]/);
-  return item === 'format' && (kind === 'certificate' || kind === 'study' || kind === 'stress') ? kind : null;
+  const found = KINDS.find((one) => one === kind);
+  return item === 'format' && found !== undefined ? found : null;
 }

@@ -1,6 +1,9 @@
 import { BrokenFile } from '../../core/certificate/brokenFile.ts';
 import type { FileBytes } from '../../core/certificate/fileBytes.ts';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
+import { continuityTally, isContinuityPractice } from '../../core/continuity/continuityRun.ts';
+import { DISPOSITION_WORDS, tallyWords } from '../../core/continuity/continuityWords.ts';
+import { verifyContinuity } from '../../core/continuity/verifyContinuity.ts';
 import { verifyStress } from '../../core/drift/verifyStress.ts';
 import { asProblem, Problem } from '../../core/problem/problem.ts';
 import type { TellProgress } from '../../core/progress/progress.ts';
@@ -46,6 +49,17 @@ const VERIFYING: Record<FileKind, (file: FileBytes, tell: TellProgress) => Intac
     const words = `Study "${title}" by ${by}: ${study.design === 'crossed' ? 'crossed' : 'single operator'}, ${readings} readings`;
     return { facts: { title, by, at, part, design: study.design, readings, sha256 }, words, publicKey, checked };
   },
+  continuity: (file, tell) => {
+    const { record, sha256, publicKey, checked } = verifyContinuity(file, tell);
+    const { run, number } = record;
+    const tally = continuityTally(run);
+    const { disposition = null } = run.decided ?? {};
+    const simulated = isContinuityPractice(run);
+    const facts = { run: number, title: run.title, drawing: run.drawing, serial: run.serial, disposition, ...tally };
+    const said = disposition === null ? 'undecided' : DISPOSITION_WORDS[disposition];
+    const words = `Continuity run ${number}, ${run.title}: ${said}, ${tallyWords(tally)}${simulated ? ' (simulated bench: practice)' : ''}`;
+    return { facts: { ...facts, simulated, sha256 }, words, publicKey, checked };
+  },
   stress: (file, tell) => {
     const { record, result, sha256, publicKey, checked } = verifyStress(file, tell);
     const { by, at, beforeSource, afterSource } = record;
@@ -56,7 +70,7 @@ const VERIFYING: Record<FileKind, (file: FileBytes, tell: TellProgress) => Intac
   },
 };
 
-/** Verifies certificates and results of studies and of comparisons before and after a treatment, one line each. */
+/** Verifies certificates of lots and of continuity runs, and results of studies and of comparisons before and after a treatment, one line each. */
 export async function verify(files: string[], { json = false, data }: VerifyOptions): Promise<number> {
   const { data: folder } = dataFolders(data);
   // That keys cannot be read is held against no file.

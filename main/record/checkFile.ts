@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import Database from 'better-sqlite3';
+import { isContinuityEvent } from '../../core/contract/recordEvent.ts';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { BETWEEN_TELLINGS, type TellProgress } from '../../core/progress/progress.ts';
 import { codeOf } from '../codeOf.ts';
@@ -68,13 +69,15 @@ function checkEntries(
   const isPresent = version === SCHEMA_VERSION;
   const hasRows = isPresent && runTablesVersion(database) === RUN_TABLES_VERSION;
   const places = isPresent ? new StretchPlaces(database, THE_START) : null;
-  const runs = new Set<number>();
+  /** Whether each run is a continuity run: none is of both kinds. */
+  const runs = new Map<number, boolean>();
   let end = THE_START;
   for (const row of entryRows(database, { from: 1, upTo: of, after: THE_START })) {
-    entryOf(row);
+    const isContinuity = isContinuityEvent(entryOf(row).event);
+    if ((runs.get(row.run) ?? isContinuity) !== isContinuity) throw problem('record-altered', row.position);
     places?.mustBegin(row);
     if (row.position === known?.position && row.hash !== known.hash) throw problem('record-altered', row.position);
-    runs.add(row.run);
+    runs.set(row.run, isContinuity);
     end = { position: row.position, hash: row.hash };
     if (row.position % BETWEEN_TELLINGS === 0 || row.position === of) {
       tell({ step: 'entries', done: row.position, of });

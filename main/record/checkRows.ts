@@ -1,9 +1,11 @@
 import { isDeepStrictEqual } from 'node:util';
 import type Database from 'better-sqlite3';
+import type { ContinuityRun } from '../../core/continuity/continuityRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { problem } from '../../core/problem/problem.ts';
 import type { TellProgress } from '../../core/progress/progress.ts';
-import { foldOne } from '../station/foldOne.ts';
+import { foldContinuity, foldOne } from '../station/foldOne.ts';
+import { type ContinuityRow, continuityCellsOf, continuityListed, SELECT_CONTINUITY } from './continuityRows.ts';
 import { entryOf, entryRows } from './entryRows.ts';
 import { type RunRow, rowOf } from './runRow.ts';
 import { cellsOfRow, type KeptRow, SELECT_RUN } from './runRows.ts';
@@ -42,6 +44,40 @@ export function checkRows(database: Database.Database, end: number, tell: TellPr
     }
     tell({ step: 'lots', done: index + 1, of: numbers.length });
   }
+  checkContinuityRows(database, stretches, end);
+}
+
+/** Likewise of continuity runs. */
+function checkContinuityRows(database: Database.Database, stretches: Stretches, end: number): void {
+  const numbers = database.prepare<[], number>('SELECT run FROM continuity_run ORDER BY run').pluck().all();
+  const ofRun = database.prepare<[number], ReturnType<typeof continuityCellsOf>>(`${SELECT_CONTINUITY} WHERE run = ?`);
+  for (const number of numbers) {
+    const row = ofRun.get(number);
+    const upTo = Number(row?.upTo ?? 0);
+    // A row that a station has made since is of entries that were not checked.
+    if (upTo > end) continue;
+    const made = continuityRowUpTo(database, number, stretches.of(number, end), upTo);
+    if (!made || !isDeepStrictEqual({ ...row }, continuityCellsOf(made))) throw problem('record-rows-altered', number);
+  }
+}
+
+/** The row that the entries of a continuity run give, up to one of them; null where that is none of them. */
+function continuityRowUpTo(
+  database: Database.Database,
+  number: number,
+  stretches: readonly Stretch[],
+  upTo: number,
+): ContinuityRow | null {
+  let run: ContinuityRun | null = null;
+  let position = 0;
+  for (const { first, last } of stretches) {
+    if (first > upTo) break;
+    for (const row of entryRows(database, { from: first, upTo: Math.min(last, upTo), after: null })) {
+      run = foldContinuity(run, entryOf(row));
+      ({ position } = row);
+    }
+  }
+  return run !== null && position === upTo ? { ...continuityListed(number, run), upTo } : null;
 }
 
 /** The row that the entries of a run give, up to one of them; null where that is none of them. */

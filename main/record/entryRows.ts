@@ -1,6 +1,6 @@
 import type Database from 'better-sqlite3';
-import type { Entry } from '../../core/contract/contract.ts';
-import { type InspectionEvent, inspectionEvent } from '../../core/inspection/event.ts';
+import type { RecordEntry } from '../../core/contract/contract.ts';
+import { type RecordEvent, readRecordEvent } from '../../core/contract/recordEvent.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { CHAIN_START, entryHash } from './hashChain.ts';
 
@@ -79,13 +79,13 @@ function mustFollow(row: EntryRow, before: Follows | null): void {
 }
 
 /** The entry of a row. @throws problem record-altered where its event is none: it was not written by us */
-export function entryOf(row: EntryRow): Entry {
+export function entryOf(row: EntryRow): RecordEntry {
   return { ...row, event: eventOf(row) };
 }
 
-function eventOf(row: EntryRow): InspectionEvent {
+function eventOf(row: EntryRow): RecordEvent {
   try {
-    return inspectionEvent.parse(JSON.parse(row.event));
+    return readRecordEvent(JSON.parse(row.event));
   } catch {
     throw problem('record-altered', row.position);
   }

@@ -18,7 +18,12 @@ import { SCHEMA_VERSION, versionOf } from './schema.ts';
 const AT_ONE_GO = 1000;
 
 /** What an export is made of, all in one folder. */
-export const EXPORTED = { entries: 'entries.jsonl', lots: 'lots.csv', readings: 'readings.csv' } as const;
+export const EXPORTED = {
+  entries: 'entries.jsonl',
+  lots: 'lots.csv',
+  readings: 'readings.csv',
+  continuity: 'continuity.csv',
+} as const;
 
 /** An export that is whole. */
 export interface Exported {
@@ -30,7 +35,7 @@ export interface Exported {
 
 /**
  * Writes everything in a record in open formats into a new folder: every entry as a line of JSON, with its place and its hashes, and a last line that says how many; lots and
- * readings as CSV (the views of the same names). Whoever writes to the record goes on meanwhile; the export is of how it was at the
+ * readings as CSV (the views of the same names), and continuity runs. Whoever writes to the record goes on meanwhile; the export is of how it was at the
  * beginning. Entries are checked as they are written; the folder gets its name when all is in it.
  * @throws problems record-altered, record-unusable, file-exists, file-unwritable, work-stopped
  */
@@ -49,6 +54,7 @@ export async function exportRecord(source: string, folder: string, going: GoingO
     await writeTo(join(temporary, EXPORTED.entries), entryLines(database, end, going));
     await writeTo(join(temporary, EXPORTED.lots), csvOf(database, 'SELECT * FROM lots ORDER BY run'));
     await writeTo(join(temporary, EXPORTED.readings), csvOf(database, 'SELECT * FROM readings'));
+    await writeTo(join(temporary, EXPORTED.continuity), csvOf(database, 'SELECT * FROM continuity_runs ORDER BY run'));
     going.throwIfStopped();
     await rename(temporary, folder);
     await syncFolder(dirname(folder));

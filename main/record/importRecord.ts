@@ -2,7 +2,7 @@ import { createReadStream } from 'node:fs';
 import { createInterface } from 'node:readline';
 import Database from 'better-sqlite3';
 import * as z from 'zod';
-import { inspectionEvent } from '../../core/inspection/event.ts';
+import { readRecordEvent } from '../../core/contract/recordEvent.ts';
 import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import type { GoingOn } from '../station/longWorks.ts';
 import { checkAside } from './backUp.ts';
@@ -120,7 +120,11 @@ function entryIn(said: unknown, before: Follows, wrong: (why: string) => Problem
     throw wrong('it does not follow the line before it');
   const eventText = JSON.stringify(event);
   if (hash !== entryHash(previous, position, run, eventText)) throw wrong('its hash is not that of what it says');
-  if (!inspectionEvent.safeParse(event).success) throw wrong('its event is none');
+  try {
+    readRecordEvent(event);
+  } catch {
+    throw wrong('its event is none');
+  }
   return { run, event: eventText };
 }
 

@@ -1,12 +1,13 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import type { Entry } from '../../core/contract/contract.ts';
-import { type InspectionEvent, inspectionEvent } from '../../core/inspection/event.ts';
+import type { EntryOf, RecordEntry } from '../../core/contract/contract.ts';
+import { type RecordEvent, readRecordEvent } from '../../core/contract/recordEvent.ts';
 import { type Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { TELL_NOBODY, type TellProgress } from '../../core/progress/progress.ts';
 import { codeOf } from '../codeOf.ts';
 import { checkingTail } from './checkTail.ts';
+import { type ContinuityRow, type ContinuityRows, continuityRows } from './continuityRows.ts';
 import { entryOf, entryRows, type Follows, THE_START } from './entryRows.ts';
 import { entryHash } from './hashChain.ts';
 import { markOpened, mustReachMarks, setMark } from './marks.ts';
@@ -26,18 +27,20 @@ export interface Record {
   readonly file: string;
   /** What the tables of runs answer. */
   readonly rows: RunRows;
+  /** What the table of continuity runs answers. */
+  readonly continuity: ContinuityRows;
   /**
    * Keeps the events of a run, all or none. When it returns they are on the disk.
    * @param row the run as they make it, kept together with them; without one its row is made at the next start
    * @throws problems record-full, record-failed
    */
-  append(run: number, events: readonly InspectionEvent[], row?: RunRow | null): Entry[];
+  append<E extends RecordEvent>(run: number, events: readonly E[], row?: RunRow | ContinuityRow | null): EntryOf<E>[];
   /**
    * All entries in order, or those of one run, there may be others between; only those behind a place where one is given. Each is
    * checked. Others may write while it is gone through; what they add is not among them.
    * @throws problem record-altered at the first that does not fit
    */
-  entries(run?: number, behind?: number): Generator<Entry>;
+  entries(run?: number, behind?: number): Generator<RecordEntry>;
   /** Place of the last entry of a run, and how many it has; null where there is no such run. */
   extentOf(run: number): { last: number; count: number } | null;
   /** How many entries there are. */
@@ -136,32 +139,38 @@ function recordOver(database: Database.Database, lock: Database.Database, file: 
   const insert = database.prepare('INSERT INTO entry (position, run, event, previous, hash) VALUES (?, ?, ?, ?, ?)');
   const stretches = new Stretches(database);
   const rows = runRows(database, () => end.position);
+  const continuity = continuityRows(database);
 
-  const keep = database.transaction((run: number, events: readonly InspectionEvent[], row: RunRow | null): Entry[] => {
-    if (!isMarkedOpen) markOpened(database, end);
-    let previous = Buffer.from(end.hash, 'hex');
-    stretches.goOn(run, end.position + 1);
-    const entries = events.map((event, index) => {
-      // What could not be read back must not be written: it would close the whole record.
-      const text = JSON.stringify(inspectionEvent.parse(event));
-      const entry = { position: end.position + index + 1, run, event, previous: previous.toString('hex'), hash: '' };
-      entry.hash = entryHash(entry.previous, entry.position, run, text);
-      const hash = Buffer.from(entry.hash, 'hex');
-      insert.run(entry.position, run, text, previous, hash);
-      previous = hash;
-      return entry;
-    });
-    if (row) rows.keep([{ ...row, upTo: end.position + events.length }]);
-    return entries;
-  });
+  const keep = database.transaction(
+    (run: number, events: readonly RecordEvent[], row: RunRow | ContinuityRow | null): RecordEntry[] => {
+      if (!isMarkedOpen) markOpened(database, end);
+      let previous = Buffer.from(end.hash, 'hex');
+      stretches.goOn(run, end.position + 1);
+      const entries = events.map((event, index) => {
+        // What could not be read back must not be written: it would close the whole record.
+        const text = JSON.stringify(readRecordEvent(event));
+        const entry = { position: end.position + index + 1, run, event, previous: previous.toString('hex'), hash: '' };
+        entry.hash = entryHash(entry.previous, entry.position, run, text);
+        const hash = Buffer.from(entry.hash, 'hex');
+        insert.run(entry.position, run, text, previous, hash);
+        previous = hash;
+        return entry;
+      });
+      const upTo = end.position + events.length;
+      if (row && 'pointCount' in row) continuity.keep([{ ...row, upTo }]);
+      else if (row) rows.keep([{ ...row, upTo }]);
+      return entries;
+    },
+  );
 
   return {
     file,
     rows,
-    append(run, events, row = null) {
+    continuity,
+    append<E extends RecordEvent>(run: number, events: readonly E[], row: RunRow | ContinuityRow | null = null) {
       if (events.length === 0) return [];
       try {
-        const entries = keep(run, events, row);
+        const entries = keep(run, events, row) as EntryOf<E>[];
         end = entries.at(-1) ?? end;
         isMarkedOpen = true;
         stretches.kept(run);

@@ -95,7 +95,7 @@ export interface RunRows {
   outcomesOf(part: string, supplier: string): LotOutcome[];
   /** All runs that are exercises, in order. */
   practised(): PracticeResult[];
-  /** Runs whose row is not up to the last of their entries, or missing. */
+  /** Runs of either kind whose row is not up to the last of their entries, or missing. */
   stale(): number[];
 }
 
@@ -126,7 +126,8 @@ export function runRows(database: Database.Database, size: () => number): RunRow
   const stale = database
     .prepare<[number], number>(
       `WITH s AS (SELECT run, lead(first, 1, ? + 1) OVER (ORDER BY first) - 1 AS last FROM stretch)
-       SELECT s.run FROM s LEFT JOIN run r ON r.run = s.run GROUP BY s.run HAVING max(s.last) > coalesce(max(r.up_to), 0)
+       SELECT s.run FROM s LEFT JOIN run r ON r.run = s.run LEFT JOIN continuity_run c ON c.run = s.run
+       GROUP BY s.run HAVING max(s.last) > coalesce(max(r.up_to), max(c.up_to), 0)
        ORDER BY s.run`,
     )
     .pluck();

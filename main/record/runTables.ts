@@ -2,7 +2,8 @@
 export const RUN_TABLES_VERSION = 3;
 
 /** Written for each of these alone, so that a reading stays one insert. A view finds by it only where it says the very same. */
-const BESIDE_READINGS = "json_extract(event, '$.type') NOT IN ('reading-taken', 'position-said')";
+const BESIDE_READINGS =
+  "json_extract(event, '$.type') NOT IN ('reading-taken', 'position-said', 'continuity-point-read')";
 
 /**
  * What is made of the entries, so that lots are found without going over readings: a row for each run as it stands, and the
@@ -13,6 +14,8 @@ export const RUN_TABLES = `
   DROP VIEW IF EXISTS dispositions;
   DROP VIEW IF EXISTS readings;
   DROP VIEW IF EXISTS lots;
+  DROP VIEW IF EXISTS continuity_runs;
+  DROP TABLE IF EXISTS continuity_run;
   DROP TABLE IF EXISTS withdrawn;
   DROP TABLE IF EXISTS run;
   DROP INDEX IF EXISTS entry_beside_readings;
@@ -70,6 +73,32 @@ export const RUN_TABLES = `
   CREATE INDEX run_of_inspector ON run (inspector, received_ms);
   CREATE INDEX run_practised ON run (run) WHERE practised IS NOT NULL;
 
+  CREATE TABLE continuity_run (
+    run             INTEGER PRIMARY KEY,
+    up_to           INTEGER NOT NULL,
+    received_at     TEXT NOT NULL,
+    received_ms     INTEGER NOT NULL,
+    title           TEXT NOT NULL,
+    drawing         TEXT NOT NULL,
+    serial          TEXT NOT NULL,
+    inspector       TEXT NOT NULL,
+    points          INTEGER NOT NULL,
+    as_expected     INTEGER NOT NULL,
+    not_as_expected INTEGER NOT NULL,
+    cannot_tell     INTEGER NOT NULL,
+    skipped         INTEGER NOT NULL,
+    step            TEXT NOT NULL,
+    disposition     TEXT,
+    decided_at      TEXT,
+    decided_by      TEXT,
+    reason          TEXT,
+    approved_by     TEXT,
+    certificates    INTEGER NOT NULL,
+    practice        INTEGER NOT NULL,
+    search          TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX continuity_run_of_time ON continuity_run (received_ms);
+
   CREATE TABLE withdrawn (
     run     INTEGER NOT NULL,
     reading INTEGER NOT NULL,
@@ -79,6 +108,11 @@ export const RUN_TABLES = `
     at      TEXT NOT NULL,
     PRIMARY KEY (run, reading)
   ) STRICT, WITHOUT ROWID;
+
+  CREATE VIEW continuity_runs AS
+    SELECT run, received_at, title, drawing, serial, inspector, points, as_expected, not_as_expected, cannot_tell, skipped, step,
+           disposition, decided_at, decided_by, reason, approved_by, certificates, practice
+    FROM continuity_run;
 
   CREATE VIEW lots AS
     SELECT run, received_at, part, description, supplier, lot, reel, inspector, nominal_ohms, lower_ohms, upper_ohms,

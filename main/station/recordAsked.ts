@@ -35,7 +35,7 @@ export function recordAsked({ record, works, folders }: Surroundings): {
       file: record.file,
       bytes: await bytesOf([record.file, `${record.file}-wal`]),
       entries: record.size(),
-      runs: record.rows.count(),
+      runs: record.rows.count() + record.continuity.count(),
       backupFolder: backups,
       exportFolder: exports,
       lastCheck: await readLastRecordCheck(folders.data),

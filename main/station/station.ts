@@ -21,6 +21,7 @@ import { TELL_NOBODY, type TellProgress } from '../../core/progress/progress.ts'
 import { LARGEST_SEED } from '../../core/sampling/positions.ts';
 import type { Dialect } from '../../instruments/meter/dialect.ts';
 import { findMeter } from '../../instruments/meter/findMeter.ts';
+import type { Identity } from '../../instruments/meter/meter.ts';
 import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
 import { shippedDialects } from '../../instruments/meter/shippedDialects.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
@@ -33,6 +34,7 @@ import { benchFor } from './benchFor.ts';
 import { benchMeterData } from './benchMeterData.ts';
 import { CaptureSession } from './captureSession.ts';
 import { now } from './clock.ts';
+import { continuityDesk } from './continuityAsked.ts';
 import { ContinuityWatch } from './continuityWatch.ts';
 import type { DataFolders } from './dataFolder.ts';
 import { historyAsked } from './historyAsked.ts';
@@ -147,14 +149,15 @@ export function openStation(options: StationOptions): Station {
   const parts = knownParts(folders.data);
   const dialectFolder = join(folders.data, 'dialects');
   const ownDialects = async () => (await readOwnDialects(dialectFolder)).dialects;
+  const dataOf = async (identity: Identity, address: string) =>
+    identity.simulated ? benchMeterData(now().slice(0, 10)) : dataOfMeter(folders.data, { identity, address });
   const seat = new MeterSeat({
     runOf,
     act,
     tell: (link) => tell({ kind: 'link', link }),
     benchOf: async (number, run, address) => (run.practice ? practice.benchOf(run) : benchFor(number, run, address)),
     ownDialects,
-    dataOf: async (identity, address) =>
-      identity.simulated ? benchMeterData(now().slice(0, 10)) : dataOfMeter(folders.data, { identity, address }),
+    dataOf,
   });
 
   /** Has the meter for one thing at a time; what shows that the bench is not as it was is kept as well. */
@@ -204,10 +207,33 @@ export function openStation(options: StationOptions): Station {
     clock,
   });
 
+  const wiring = continuityDesk({
+    record,
+    tell,
+    version,
+    signer,
+    clock,
+    ownDialects,
+    dataOf,
+    freeMeter: async () => {
+      if (meterIsAsked && !capture.isOn) throw problem('reading-under-way');
+      await capture.stop(problem('capture-ended', 'a continuity run has the meter now'));
+      await continuity.stop();
+      await seat.release();
+    },
+    writeFile: writeResult,
+  });
+
   /** Before the meter gets another task than pieces one after the other. */
   async function endLive(by: string): Promise<void> {
     await capture.stop(problem('capture-ended', by));
     await continuity.stop();
+    await wiring.release(problem('capture-ended', by));
+  }
+
+  async function releaseAll(): Promise<void> {
+    await wiring.release(problem('capture-ended', 'the meter tells closed from open now'));
+    await seat.release();
   }
 
   function takeReading(number: number): Promise<{ entry: Entry }> {
@@ -260,6 +286,7 @@ export function openStation(options: StationOptions): Station {
     await continuity.stop();
     // Whatever sits at the station may hold that very port.
     await seat.release();
+    await wiring.release(null);
     try {
       const { address, identity } = await findMeter(path, {
         signal: search.signal,
@@ -329,6 +356,7 @@ export function openStation(options: StationOptions): Station {
   const doing: { [N in RequestName]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]> } = {
     ...recordAsked({ record, works, folders }),
     ...historyAsked({ record, runs, works, folders }),
+    ...wiring.doing,
     overview: () => ({
       version,
       recordFile: record.file,
@@ -338,6 +366,7 @@ export function openStation(options: StationOptions): Station {
       link: seat.link,
       live: capture.live,
       continuity: continuity.state,
+      wiring: wiring.wiring,
     }),
     'list-ports': () => listPorts(),
     'open-run': ({ work, run }) =>
@@ -418,7 +447,7 @@ export function openStation(options: StationOptions): Station {
       return {};
     },
     'take-reading': ({ run }) => capture.aside(() => takeReading(run)),
-    ...liveAsked(capture, continuity, seat, () => meterIsAsked),
+    ...liveAsked(capture, continuity, { release: releaseAll }, () => meterIsAsked),
     'say-position': ({ run, ...rest }) =>
       capture.aside(() => {
         if (meterIsAsked) throw problem('reading-under-way');
@@ -486,8 +515,9 @@ export function openStation(options: StationOptions): Station {
       listeners.clear();
       finding.abort();
       await Promise.allSettled([capture.stop(), continuity.stop()]);
-      await Promise.allSettled([seat.release(), works.stopAll(), parts.settled()]);
+      await Promise.allSettled([seat.release(), wiring.release(null), works.stopAll(), parts.settled()]);
       runs.settle();
+      wiring.settle();
       record.close();
     },
   };

@@ -1,7 +1,8 @@
 import { setImmediate } from 'node:timers/promises';
 import { type StoryLine, StoryTeller } from '../../core/inspection/story.ts';
+import { problem } from '../../core/problem/problem.ts';
 import type { Record } from '../record/record.ts';
-import { foldOne } from './foldOne.ts';
+import { foldOne, isOfInspection } from './foldOne.ts';
 import type { GoingOn } from './longWorks.ts';
 
 /** Entries gone through at one go: some thousandths of a second, for a meter that is being read meanwhile. */
@@ -22,6 +23,7 @@ export async function storyOfRun(
   const lines: StoryLine[] = [];
   let done = 0;
   for (const entry of record.entries(run)) {
+    if (!isOfInspection(entry)) throw problem('continuity-not-such-a-run', run);
     lines.push(...teller.tell(entry));
     done++;
     if (done % AT_ONE_GO > 0) continue;

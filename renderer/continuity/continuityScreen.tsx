@@ -3,7 +3,7 @@ import { asProblem, type ProblemText } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { TextField, TickField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
-import { goTo } from '../route.ts';
+import { goTo, hashOf } from '../route.ts';
 import { startClosedTone, stopClosedTone } from '../sound/player.ts';
 import { useStation } from '../station/station.tsx';
 import { useFeed } from '../station/useFeed.ts';
@@ -110,7 +110,8 @@ function Begin({ up }: { up: boolean }) {
     >
       <p>
         A tone sounds for as long as the probes close a circuit; silence is open. No lot is inspected and nothing goes
-        into the record.
+        into the record. A list of points with a record and a certificate is a{' '}
+        <a href={hashOf({ screen: 'wiring' })}>continuity run</a>.
       </p>
       <section aria-labelledby="continuity-before">
         <h2 id="continuity-before">Before the probes touch anything</h2>

@@ -94,6 +94,12 @@ const BESIDES: readonly (readonly [keyName: string, route: Route, words: string,
   ],
   ['p', { screen: 'parts' }, 'Parts', 'What a part number stands for, entered once.'],
   ['e', { screen: 'practice' }, 'Practice', 'Exercises on the simulated bench, with a debrief of each.'],
+  [
+    'l',
+    { screen: 'wiring' },
+    'Continuity runs',
+    'A list of wires, contacts and switches: closed, open, connected across; with a certificate.',
+  ],
   ['c', { screen: 'continuity' }, 'Check continuity', 'A tone for as long as a wire or a contact is closed.'],
 ];
 

@@ -1,5 +1,14 @@
 import { createContext, type ReactNode, useCallback, useContext, useEffect, useReducer, useState } from 'react';
-import type { Answers, Continuity, Entry, Live, MeterLink, News } from '../../core/contract/contract.ts';
+import type {
+  Answers,
+  Continuity,
+  ContinuityLink,
+  Entry,
+  Live,
+  MeterLink,
+  News,
+  Stepping,
+} from '../../core/contract/contract.ts';
 import { type OpenedRun, type Opening, openRun } from '../../core/contract/openRun.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
@@ -18,11 +27,14 @@ interface Station {
   live: Feed<Live>;
   /** Whether the probes close a circuit, while that is watched. */
   continuity: Feed<Continuity>;
+  /** The meter of continuity runs, and how the probes stand while a list is gone through hands-free. */
+  wiringLink: ContinuityLink;
+  stepping: Feed<Stepping>;
   /** Fingerprint of the key that the station signs by; null before it has said so. */
   keyFingerprint: string | null;
 }
 
-const NO_METER: MeterLink = { state: 'none' };
+const NO_METER = { state: 'none' } as const;
 
 const StationContext = createContext<Station | null>(null);
 
@@ -33,6 +45,8 @@ export function StationProvider(props: { line: StationLine; children: ReactNode 
   const [link, setLink] = useState<MeterLink | null>(null);
   const [live] = useState(() => new Feed<Live>());
   const [continuity] = useState(() => new Feed<Continuity>());
+  const [wiringLink, setWiringLink] = useState<ContinuityLink>(NO_METER);
+  const [stepping] = useState(() => new Feed<Stepping>());
   const [keyFingerprint, setKeyFingerprint] = useState<string | null>(null);
 
   useEffect(() => line.watch((now) => setUp((before) => (before === null && !now ? null : now))), [line]);
@@ -42,26 +56,41 @@ export function StationProvider(props: { line: StationLine; children: ReactNode 
         if (news.kind === 'link') setLink(news.link);
         if (news.kind === 'live') live.tell(news.live);
         if (news.kind === 'continuity') continuity.tell(news);
+        if (news.kind === 'continuity-link') setWiringLink(news.link);
+        if (news.kind === 'stepping') stepping.tell(news.stepping);
       }),
-    [line, live, continuity],
+    [line, live, continuity, stepping],
   );
   useEffect(() => {
     if (!up) {
       live.tell(null);
       continuity.tell(null);
+      stepping.tell(null);
       return;
     }
     line.ask('overview', {}).then((overview) => {
       live.tell(overview.live);
       continuity.tell(overview.continuity);
+      setWiringLink(overview.wiring.link);
+      stepping.tell(overview.wiring.stepping);
       setLink(overview.link);
       setKeyFingerprint(overview.keyFingerprint);
     }, ignoreDrop);
-  }, [line, up, live, continuity]);
+  }, [line, up, live, continuity, stepping]);
 
   return (
     <StationContext
-      value={{ line, up, link: link ?? NO_METER, linkKnown: link !== null, live, continuity, keyFingerprint }}
+      value={{
+        line,
+        up,
+        link: link ?? NO_METER,
+        linkKnown: link !== null,
+        live,
+        continuity,
+        wiringLink,
+        stepping,
+        keyFingerprint,
+      }}
     >
       {props.children}
     </StationContext>

@@ -10,6 +10,8 @@ it.each<Route>([
   { screen: 'parts' },
   { screen: 'continuity' },
   { screen: 'record' },
+  { screen: 'wiring' },
+  { screen: 'wiring', run: 12 },
   { screen: 'history', query: '', trends: false },
   { screen: 'history', query: 'part=TF-4K7-1&from=2026-03-02', trends: false },
   { screen: 'history', query: 'supplier=%C3%9Cber%26Co', trends: true },

@@ -19,6 +19,7 @@ const SCREENS = [
   ['parts', '#/parts', 'Add a part'],
   ['continuity', '#/continuity', 'Continuity'],
   ['practice', '#/practice', 'Practice'],
+  ['wiring', '#/wiring', 'Continuity runs'],
   ['history', '#/history', 'History'],
   ['trends', '#/history/trends?part=TF-4K7-1', 'Lot by lot'],
   ['record', '#/record', 'Check it'],

@@ -9,6 +9,7 @@ import {
 } from '../functions.ts';
 import { isForm, type Parameter, ScpiError } from '../grammar.ts';
 import type { Place } from '../place.ts';
+import { type PairPlace, pairPlace, terminalsOf } from '../wiring.ts';
 
 export interface Limits {
   minimum: number;
@@ -131,6 +132,23 @@ const PLACES = { OPEN: 'OPEN', SHORt: 'SHOR', REFerence: 'REF', FIXTure: 'FIXT' 
   string,
   Place
 >;
+
+/** A place for the probes: as `place`, or two terminals of the wiring by their quoted names. */
+export function placeOrPair(where: Parameter | undefined, other: Parameter | undefined): Place {
+  if (where?.kind !== 'string') {
+    if (other) throw new ScpiError(-108);
+    return place(where);
+  }
+  return pair(where, required(other));
+}
+
+/** Two terminals by their quoted names. */
+export function pair(from: Parameter, to: Parameter): PairPlace {
+  if (from.kind !== 'string' || to.kind !== 'string') throw new ScpiError(-104);
+  const [a, b] = terminalsOf(`"${from.text}","${to.text}"`) ?? [];
+  if (!a || !b) throw new ScpiError(-224, `${from.text}, ${to.text}`);
+  return pairPlace(a, b);
+}
 
 /** A place for the probes: a piece by its number, or the name of a place. */
 export function place(parameter: Parameter | undefined): Place {

@@ -1,9 +1,9 @@
 import type { Entry } from '../../../core/contract/contract.ts';
-import type { InspectionEvent } from '../../../core/inspection/event.ts';
 import { CHAIN_START } from '../../../main/record/hashChain.ts';
 import type { Record } from '../../../main/record/record.ts';
 import type { RunRow } from '../../../main/record/runRow.ts';
 import type { RunRows } from '../../../main/record/runRows.ts';
+import { isOfInspection } from '../../../main/station/foldOne.ts';
 
 /** A record in memory: what is measured is the screen, and keeping a million entries on a disk takes its time. */
 export function recordInMemory(entries: Entry[]): Record {
@@ -12,19 +12,21 @@ export function recordInMemory(entries: Entry[]): Record {
   const note = ({ run, position }: Entry) =>
     extents.set(run, { last: position, count: (extents.get(run)?.count ?? 0) + 1 });
   entries.forEach(note);
-  const append = (run: number, events: readonly InspectionEvent[], row: RunRow | null = null): Entry[] => {
+  const append: Record['append'] = (run, events, row = null) => {
     const added = events.map((event) => {
       const entry = { position: entries.length + 1, run, event, previous: '', hash: '' };
+      if (!isOfInspection(entry)) throw new Error('only inspection runs are measured here');
       entries.push(entry);
       note(entry);
       return entry;
     });
-    if (row) rows.set(run, { ...row, upTo: entries.length });
+    if (row && !('pointCount' in row)) rows.set(run, { ...row, upTo: entries.length });
     return added;
   };
   return {
     file: 'in memory',
     rows: rowsIn(rows, extents),
+    continuity: { keep: () => undefined, count: () => 0, list: () => ({ runs: [], total: 0 }) },
     append,
     *entries(run, behind = 0) {
       for (let place = behind; place < entries.length; place++) {

@@ -207,7 +207,7 @@ describe('an export', () => {
     const exported = busy.station.ask('export-record', { folder });
     expect(await readingsUntil(busy.station, busy.run, exported)).toBeGreaterThan(3);
     const { entries, hash } = await exported;
-    expect(readdirSync(folder).sort()).toEqual(['entries.jsonl', 'lots.csv', 'readings.csv']);
+    expect(readdirSync(folder).sort()).toEqual(['continuity.csv', 'entries.jsonl', 'lots.csv', 'readings.csv']);
 
     const elsewhere = temporaryFolder();
     const made = await importRecord(join(folder, 'entries.jsonl'), elsewhere, going);

@@ -6,6 +6,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { fold } from '../../../core/inspection/apply.ts';
 import { checkFile } from '../../../main/record/checkFile.ts';
 import { openRecord } from '../../../main/record/record.ts';
+import { isOfInspection } from '../../../main/station/foldOne.ts';
 import type { SeededRandom } from '../../campaign/seededRandom.ts';
 
 /** Readings that a process may tell of before it is killed. */
@@ -68,7 +69,11 @@ function faultsOf(folder: string, told: ReadonlyMap<number, string>): string[] {
   try {
     checkFile({ file: join(folder, 'reelohm.sqlite') }, () => undefined);
     const record = openRecord(folder);
-    const run = fold(Array.from(record.entries(1), ({ event }) => event));
+    const run = fold(
+      Array.from(record.entries(1))
+        .filter(isOfInspection)
+        .map(({ event }) => event),
+    );
     record.close();
     return [...told].flatMap(([reading, raw]) => {
       const kept = run?.readings.get(reading - 1);

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import type { Entry } from '../../../core/contract/contract.ts';
 import { openRecord } from '../../../main/record/record.ts';
+import { isOfInspection } from '../../../main/station/foldOne.ts';
 import { exampleLot } from '../../exampleLot.ts';
 import { openedStation } from '../../openedStation.ts';
 import { BY, readyBench } from '../../readyBench.ts';
@@ -28,7 +29,7 @@ export async function measuredRecord(readings = 8): Promise<{ folder: string; fi
   await station.ask('write-certificate', { run });
   await station.close();
   const record = openRecord(folder);
-  const entries = [...record.entries()];
+  const entries = [...record.entries()].filter(isOfInspection);
   record.close();
   return { folder, file: join(folder, 'reelohm.sqlite'), entries };
 }

@@ -9,6 +9,7 @@ import type { Entry } from '../../../core/contract/contract.ts';
 import { checkFile } from '../../../main/record/checkFile.ts';
 import { openRecord } from '../../../main/record/record.ts';
 import { SCHEMA_VERSION } from '../../../main/record/schema.ts';
+import { isOfInspection } from '../../../main/station/foldOne.ts';
 import { openedStation } from '../../openedStation.ts';
 import { runOf } from '../../readyBench.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
@@ -113,7 +114,7 @@ function copied(file: string): { file: string; folder: string } {
 function chained(events: Awaited<ReturnType<typeof longRun>>): Entry[] {
   const record = openRecord(temporaryFolder());
   record.append(1, events);
-  const entries = [...record.entries()];
+  const entries = [...record.entries()].filter(isOfInspection);
   record.close();
   return entries;
 }

@@ -193,7 +193,7 @@ describe('what speaks against readings', () => {
     const kept = openRecord(folder);
     let isFull = true;
     const append: typeof kept.append = (run, events) => {
-      if (!isFull || !events.some(isFor)) return kept.append(run, events);
+      if (!isFull || !(events as readonly InspectionEvent[]).some(isFor)) return kept.append(run, events);
       isFull = false;
       throw problem('record-full', 'no space');
     };
