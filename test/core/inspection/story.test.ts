@@ -253,7 +253,32 @@ describe('the story of a run', () => {
     expect(overridden.ofKind('calibration-overridden')).toEqual([
       'The calibration of the meter was overridden: sent away.',
     ]);
-    const seen = new Set([...walk.story.map(({ kind }) => kind), 'position-said', 'calibration-overridden']);
+    const practice = {
+      exercise: 'first-reel',
+      title: 'A first reel',
+      task: 'Try it.',
+      asks: 'piece',
+      truthDigest: '0',
+    } as const;
+    const exercise = new Walk().go(
+      { type: 'receive-lot', facts: { ...factsOfClaim(), practice } },
+      { type: 'connect-meter', meter: SIMULATED },
+      { type: 'act-at-bench', act: 'lift one end' },
+      { type: 'name-cause', cause: 'an element open', which: 7 },
+      { type: 'decide-lot', disposition: 'on-hold', by: 'B', reason: 'enough for today' },
+      {
+        type: 'score-exercise',
+        marks: [{ mark: 'cause named', points: 10, of: 20, why: 'at another piece' }],
+        ...{ causes: ['an element open'], which: [3], dispositions: ['not-accepted'], explained: 'It was element 3.' },
+      },
+    );
+    expect(exercise.ofKind('bench-acted')[0]).toMatch(/^One end of each piece is lifted/);
+    expect(exercise.ofKind('cause-named')).toEqual(['Named as the cause: an element open (piece 7).']);
+    expect(exercise.ofKind('exercise-scored')).toEqual([
+      'The exercise was scored: 10 of 20 points. It was: an element open.',
+    ]);
+    const elsewhere = ['position-said', 'calibration-overridden', 'bench-acted', 'cause-named', 'exercise-scored'];
+    const seen = new Set([...walk.story.map(({ kind }) => kind), ...elsewhere]);
     const every = EVENT_TYPES.options.map(({ shape }) => shape.type.value);
     expect([...seen].sort()).toEqual([...every, 'readings-suspect'].sort());
   });
