@@ -43,9 +43,9 @@ export function counts(reading: Pick<Reading, 'voided' | 'suspect'>): boolean {
   return reading.voided === null && reading.suspect === null;
 }
 
-/** Whether a run is practice on the simulated bench. */
-export function isPractice({ meter }: Pick<Run, 'meter'>): boolean {
-  return meter?.identity.simulated ?? false;
+/** Whether a run is practice on the simulated bench; an exercise is before any meter is there. */
+export function isPractice({ meter, practice }: Pick<Run, 'meter' | 'practice'>): boolean {
+  return practice !== null || (meter?.identity.simulated ?? false);
 }
 
 /** How a lot was decided; `approvedBy` is the second person who answers for accepting it against its plan. */

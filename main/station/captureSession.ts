@@ -19,6 +19,8 @@ export interface CaptureAround {
   withMeter: <T>(run: number, use: () => Promise<T>) => Promise<T>;
   /** Refuses where a reading could not count. */
   mustTakeReadings: (run: number) => void;
+  /** Before the hands of a simulated bench take the next piece: whose they are may matter. */
+  handOver: (run: number) => Promise<void>;
   /** Keeps a reading that counts; returns the piece it is of. */
   record: (run: number, reading: Reading) => number;
   tell: (live: Live) => void;
@@ -134,8 +136,7 @@ export class CaptureSession {
       if (by === 'trigger' && !meter.hasTrigger) throw problem('trigger-missing', meter.dialect);
       if (this.#on && isSame(this.#on, run, by, choice)) return this.#on.started;
       await this.#end(this.#on?.run === run ? null : problem('capture-ended', 'they are taken in another run now'));
-      const { hands } = meter;
-      await this.#around.withMeter(run, async () => hands?.takePieces(pieceToPlace(this.#around.runOf(run))));
+      await this.#takePieces(run);
       const milliseconds = by === 'hands' ? await this.#readingMilliseconds(run, meter) : undefined;
       const setting = settingFor(this.#around.runOf(run), choice, milliseconds);
       const started = { capture: ++this.#captures, setting, words: captureWords(setting) };
@@ -266,10 +267,18 @@ export class CaptureSession {
     on.interrupt = new AbortController();
     if (on.ending) return;
     this.#around.mustTakeReadings(on.run);
-    const { hands } = this.#around.meterOf(on.run);
-    if (!hands) return;
-    on.step = this.#around.withMeter(on.run, async () => hands.takePieces(pieceToPlace(this.#around.runOf(on.run))));
+    if (!this.#around.meterOf(on.run).hands) return;
+    on.step = this.#takePieces(on.run);
     await on.step;
+  }
+
+  /** The hands of a simulated bench take piece after piece from now on, beginning with the one that is asked for. */
+  #takePieces(run: number): Promise<void> {
+    const { hands } = this.#around.meterOf(run);
+    return this.#around.withMeter(run, async () => {
+      await this.#around.handOver(run);
+      await hands?.takePieces(pieceToPlace(this.#around.runOf(run)));
+    });
   }
 
   /** The hands of a simulated bench; a meter that is gone has none. */
@@ -377,7 +386,11 @@ export class CaptureSession {
   /** The hands of a simulated bench take the next piece that is asked for, and a piece again that was not counted. */
   async #sayNext(on: Ongoing): Promise<void> {
     const { hands } = this.#around.meterOf(on.run);
-    if (hands) await this.#around.withMeter(on.run, () => hands.sayNext(pieceToPlace(this.#around.runOf(on.run))));
+    if (!hands) return;
+    await this.#around.withMeter(on.run, async () => {
+      await this.#around.handOver(on.run);
+      await hands.sayNext(pieceToPlace(this.#around.runOf(on.run)));
+    });
   }
 
   #liveOf(on: Ongoing, change: Partial<Live>): Live {

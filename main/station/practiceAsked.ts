@@ -11,6 +11,7 @@ import { turnOf } from '../../core/study/order.ts';
 import { trueOhms } from '../../instruments/bench/lot.ts';
 import { type BenchScenarioInput, readScenario } from '../../instruments/bench/scenario.ts';
 import type { Meter } from '../../instruments/meter/meter.ts';
+import { benchAsLeft } from '../practice/benchAsLeft.ts';
 import type { Exercise } from '../practice/exerciseFile.ts';
 import { exerciseNamed, readExercises } from '../practice/exercises.ts';
 import { exercisesFolder } from '../practice/exercisesFolder.ts';
@@ -93,12 +94,13 @@ export function practiceAsked({ folder, record, runOf, act, meterOf, withMeter }
 
   return {
     doing,
-    /** What is laid on the bench for a run that is an exercise. @throws as `exerciseOf` */
+    /** What is laid on the bench for a run that is an exercise; as it was left where that goes on. @throws as `exerciseOf` */
     async benchOf(run: Run): Promise<BenchScenarioInput> {
-      return (await exerciseOf(run)).truth.scenario as BenchScenarioInput;
+      return benchAsLeft((await exerciseOf(run)).truth.scenario, run.readings.size, run.practised.acts);
     },
     /** In a study the hands are those of the operator whose turn it is. */
-    async handOver(run: Run, meter: Meter): Promise<void> {
+    async handOver(number: number): Promise<void> {
+      const [run, meter] = [runOf(number), meterOf(number)];
       const { choice } = run.plan;
       if (!run.practice || choice.kind !== 'study' || !meter.hands) return;
       const { contactOhmsOf } = (await exerciseOf(run)).truth;

@@ -187,6 +187,7 @@ export function openStation(options: StationOptions): Station {
     meterOf: (number) => seat.meterOf(number),
     withMeter,
     mustTakeReadings: (number) => mustTakeReadings(runOf(number), now()),
+    handOver: (number) => practice.handOver(number),
     record: (number, measured) => {
       const piece = nextPiece(runOf(number));
       act(number, { type: 'record-reading', measured });
@@ -241,7 +242,7 @@ export function openStation(options: StationOptions): Station {
       const run = runOf(number);
       mustTakeReadings(run, now());
       const meter = seat.meterOf(number);
-      await practice.handOver(run, meter);
+      await practice.handOver(number);
       await meter.hands?.place(pieceToPlace(run));
       const measured = await meter.read();
       const [entry] = act(number, { type: 'record-reading', measured });

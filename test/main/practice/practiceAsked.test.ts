@@ -2,11 +2,15 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { verifyCertificate } from '../../../core/certificate/verify.ts';
+import { PRACTICE_ACTS, type PracticeAct } from '../../../core/practice/practiceAct.ts';
+import { readScenario } from '../../../instruments/bench/scenario.ts';
+import { benchAsLeft } from '../../../main/practice/benchAsLeft.ts';
+import { shippedExercises } from '../../../main/practice/shippedExercises.ts';
 import { openRecord } from '../../../main/record/record.ts';
 import { openedStation, problemOf } from '../../openedStation.ts';
 import { temporaryFolder } from '../../temporaryFolder.ts';
 import { tinyMeter } from '../../tinyMeter.ts';
-import { Played } from './played.ts';
+import { Played, TRAINEE } from './played.ts';
 
 describe('an exercise at the station', () => {
   it('tells nothing of what is true before the debrief, and ends with it', async () => {
@@ -79,5 +83,36 @@ describe('an exercise at the station', () => {
     });
     expect(result?.marks?.find(({ mark }) => mark === 'cause named')).toMatchObject({ points: 10, of: 20 });
     expect(marks['cause named']).toBe(0.5);
+  });
+});
+
+describe('an exercise that is gone on with after a break', () => {
+  it('finds its bench as it was left: what was lifted stays lifted', async () => {
+    const played = await Played.begin('eight-boards');
+    const { station, run } = played;
+    await played.checks();
+    await played.read(1);
+    await played.voidLast('still in its circuit');
+    await played.act('lift one end');
+    await station.ask('release-meter', {});
+    await station.ask('connect-meter', { run, address: 'sim:' });
+    await station.ask('confirm-bench', { run, by: TRAINEE, cautions: ['it is simulated'] });
+    await played.through();
+    await played.name('part still in circuit');
+    expect(await played.decide('accepted')).toMatchObject({ 'pieces judged right': 1, 'lot decided right': 1 });
+  });
+
+  it('has what changed by itself, and what was done about it', () => {
+    const truth = shippedExercises().find(({ open }) => open.name === 'low-values')?.truth;
+    const left = (pieces: number, ...acts: PracticeAct[]) => benchAsLeft(truth?.scenario, pieces, acts);
+    expect(left(3)).toMatchObject({ leadOhms: 0.08, later: [{ afterPieces: 3, leadOhms: 1.4 }] });
+    expect(left(9)).toMatchObject({ leadOhms: 1.4, later: [] });
+    expect(left(9, 'change the leads')).toMatchObject({ leadOhms: 0.08, later: [] });
+    for (const { truth } of shippedExercises()) {
+      const healthy = readScenario(benchAsLeft(truth.scenario, 1000, [...PRACTICE_ACTS]));
+      expect(healthy).toMatchObject({ circuit: null, fingersOhms: null, fixtureVolts: 0, leads: { state: 'good' } });
+      expect(healthy.meter).toMatchObject({ gainErrorPpm: 0, driftPpmPerReading: 0 });
+      expect(healthy.lot).toEqual(readScenario(truth.scenario).lot);
+    }
   });
 });

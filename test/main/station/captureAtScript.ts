@@ -47,6 +47,7 @@ export async function captureAtScript(script: Script, anyMilliseconds = 200) {
     runOf: () => run,
     meterOf: () => meter as Meter,
     withMeter: (_run, use) => use(),
+    handOver: async () => undefined,
     mustTakeReadings: () => {
       // After its end nothing is to happen any more.
       if (now > (script.at(-1)?.[0] ?? 0)) void session.stop();
