@@ -130,7 +130,7 @@ it('shows how sure a plan is before the lot is received', async (test) => {
   await page.locator('.how-sure path.chart-line').waitFor();
   await page.getByText('still one in ten').waitFor();
   await page.getByText('Curve as a table').click();
-  expect(await page.locator('.how-sure').getByRole('row').count()).toBe(10);
+  await expect.poll(() => page.locator('.how-sure').getByRole('row').count()).toBe(10);
   await page.locator('.how-sure').scrollIntoViewIfNeeded();
   await look(page, 'plan-curve');
   expect(await page.locator('main').textContent()).not.toMatch(/NaN|Infinity|undefined/);

@@ -153,7 +153,7 @@ it('shows how the lots of a part went, each dot leading to its run', { timeout: 
   await lookBothWays(page, 'history-4-trends');
   await page.screenshot({ path: 'test-results/screens/history-4-trends-whole.png', fullPage: true });
   await page.getByText('Table of the lots').click();
-  expect(await page.locator('.trends-table tbody tr').count()).toBe(6);
+  await expect.poll(() => page.locator('.trends-table tbody tr').count()).toBe(6);
   await page.reload();
   await page.getByRole('img', { name: /^Mean and window of 6/ }).waitFor();
   await page.locator('.trend-dot-of-run[data-run="4"]').first().click();

@@ -110,9 +110,9 @@ it('shows the figures of many readings section by section, each chart as a table
   const averages = page.locator('figure').filter({ hasText: 'EWMA' });
   await averages.getByText('Values as a table').click();
   // A page at a time: 50 rows and their heads, and the last 20 of 120.
-  expect(await averages.getByRole('row').count()).toBe(51);
+  await expect.poll(() => averages.getByRole('row').count()).toBe(51);
   await averages.getByRole('button', { name: 'Last' }).click();
-  expect(await averages.getByRole('row').count()).toBe(21);
+  await expect.poll(() => averages.getByRole('row').count()).toBe(21);
   expect(await averages.getByText('rows 101 to 120 of 120').count()).toBe(1);
   await expectFigures(page);
   await look(page, 'many-figures-table');
