@@ -38,7 +38,8 @@ export const CONDITION_LIMITS = {
 /** How many pieces a second hands can put on the probes. */
 export const PIECES_PER_SECOND = z.number().min(0.05).max(10);
 
-const scenarioSchema = z.strictObject({
+/** The fields of a scenario, each with its limits and what goes without saying. */
+export const scenarioSchema = z.strictObject({
   /** Everything random on the bench follows from it; it is also the serial number the bench answers with. */
   seed: z.int().min(0).max(999_999_999).default(1),
   lot: z

@@ -439,6 +439,11 @@ practice
   );
 
 practice
+  .command('schema')
+  .description('the JSON Schema of these files, by which an editor helps to write one')
+  .action(() => run(async () => (await import('./practice.ts')).schemaCommand()));
+
+practice
   .command('seal')
   .description('write the file that is handed out: what is true is sealed, its SHA-256 stands beside it')
   .argument('<file>', 'the exercise as it was written')

@@ -6,6 +6,7 @@ import { RESULT_COLUMNS, resultCells } from '../../core/practice/resultsCsv.ts';
 import { problem } from '../../core/problem/problem.ts';
 import { writeWhole } from '../certificates/writeWhole.ts';
 import { readExercise, sealedText } from '../practice/exerciseFile.ts';
+import { exerciseSchema } from '../practice/exerciseSchema.ts';
 import { readExercises } from '../practice/exercises.ts';
 import { exercisesFolder } from '../practice/exercisesFolder.ts';
 import { dataFolders } from '../station/dataFolder.ts';
@@ -45,6 +46,12 @@ export async function checkCommand(file: string, { json }: PracticeOptions): Pro
   const { open, truthDigest } = readExercise(file, await fileText(file));
   if (json) console.log(JSON.stringify({ type: 'exercise', name: open.name, title: open.title, truthDigest }));
   else console.log(tame(`${open.name}: ${open.title}. What is true has the SHA-256 ${truthDigest}.`));
+  return exitStatus.good;
+}
+
+/** Prints the JSON Schema of the files. */
+export async function schemaCommand(): Promise<number> {
+  console.log(JSON.stringify(exerciseSchema(), null, 2));
   return exitStatus.good;
 }
 

@@ -1,18 +1,22 @@
 import { useState } from 'react';
-import { CAUTIONS } from '../../core/inspection/cautions.ts';
-import type { Run } from '../../core/inspection/run.ts';
 import { asProblem, type Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { TickField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { WhoField } from '../controls/whoAndWhy.tsx';
-import { useStation } from '../station/station.tsx';
+import './cautions.css';
 
 /** The cautions, each confirmed by itself before anything is checked or read. */
-export function Cautions({ number, run }: { number: number; run: Run }) {
-  const { line } = useStation();
-  const [ticked, setTicked] = useState<readonly boolean[]>(CAUTIONS.map(() => false));
-  const [by, setBy] = useState(run.inspector);
+export function Cautions(props: {
+  cautions: readonly string[];
+  legend: string;
+  /** Who does the run. */
+  inspector: string;
+  onConfirm: (by: string) => Promise<unknown>;
+}) {
+  const { cautions, legend } = props;
+  const [ticked, setTicked] = useState<readonly boolean[]>(cautions.map(() => false));
+  const [by, setBy] = useState(props.inspector);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [tried, setTried] = useState(false);
   const missing = ticked.filter((tick) => !tick).length;
@@ -21,7 +25,7 @@ export function Cautions({ number, run }: { number: number; run: Run }) {
     setTried(true);
     if (missing > 0 || by.trim() === '') return;
     try {
-      await line.ask('confirm-bench', { run: number, by, cautions: [...CAUTIONS] });
+      await props.onConfirm(by);
     } catch (thrown) {
       setProblem(asProblem(thrown));
     }
@@ -29,7 +33,7 @@ export function Cautions({ number, run }: { number: number; run: Run }) {
 
   return (
     <form
-      className="ready-confirm"
+      className="cautions"
       noValidate
       onSubmit={(event) => {
         event.preventDefault();
@@ -37,8 +41,8 @@ export function Cautions({ number, run }: { number: number; run: Run }) {
       }}
     >
       <fieldset>
-        <legend>Before anything is read, confirm each</legend>
-        {CAUTIONS.map((caution, index) => (
+        <legend>{legend}</legend>
+        {cautions.map((caution, index) => (
           <TickField
             key={caution}
             checked={ticked[index] ?? false}
@@ -55,7 +59,7 @@ export function Cautions({ number, run }: { number: number; run: Run }) {
         </p>
       )}
       <ProblemNotice problem={problem} />
-      <div className="ready-end">
+      <div className="cautions-end">
         <WhoField label="Confirmed by" value={by} onChange={setBy} tried={tried} />
         <Action primary submits keyName="Enter">
           Confirm the cautions

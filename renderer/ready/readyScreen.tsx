@@ -1,5 +1,6 @@
 import { type ReactNode, useEffect, useState } from 'react';
 import type { Entry } from '../../core/contract/contract.ts';
+import { CAUTIONS } from '../../core/inspection/cautions.ts';
 import type { Run } from '../../core/inspection/run.ts';
 import { prepareCharts } from '../charts/chartsLater.tsx';
 import { Action } from '../controls/action.tsx';
@@ -32,7 +33,7 @@ export function ReadyScreen(props: {
   onPutOnHold: () => void;
 }) {
   const { number, run, card } = props;
-  const { link } = useStation();
+  const { line, link } = useStation();
   const here = link.state === 'connected' && link.run === number;
   const lost = link.state === 'lost' && link.run === number;
   const [other, setOther] = useState(false);
@@ -61,7 +62,14 @@ export function ReadyScreen(props: {
             onOther={() => setOther(true)}
             onEnterMeterData={() => setEntering(true)}
           />
-          {!run.benchConfirmed && <Cautions number={number} run={run} />}
+          {!run.benchConfirmed && (
+            <Cautions
+              cautions={CAUTIONS}
+              legend="Before anything is read, confirm each"
+              inspector={run.inspector}
+              onConfirm={(by) => line.ask('confirm-bench', { run: number, by, cautions: [...CAUTIONS] })}
+            />
+          )}
         </>
       ) : (
         <>

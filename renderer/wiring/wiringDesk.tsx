@@ -1,5 +1,5 @@
 import { useLayoutEffect, useRef } from 'react';
-import { CONTINUITY_BOUNDS } from '../../core/continuity/continuityCautions.ts';
+import { CONTINUITY_BOUNDS, CONTINUITY_CAUTIONS } from '../../core/continuity/continuityCautions.ts';
 import {
   type ContinuityRun,
   continuityOutlook,
@@ -11,6 +11,7 @@ import { OUTLOOK_WORDS } from '../../core/continuity/continuityWords.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { SimulatedMark } from '../lotCard/lotCard.tsx';
+import { Cautions } from '../ready/cautions.tsx';
 import { hashOf } from '../route.ts';
 import { useStation } from '../station/station.tsx';
 import { formatCount } from '../words/count.ts';
@@ -22,7 +23,6 @@ import { DecideWiring } from './decideWiring.tsx';
 import { MeasurePoints } from './measurePoints.tsx';
 import { useSoundOfWiring } from './useSoundOfWiring.ts';
 import { useWiringRun } from './useWiringRun.ts';
-import { WiringCautions } from './wiringCautions.tsx';
 import { WiringResults } from './wiringResults.tsx';
 import { STEP_WORDS } from './wiringWords.ts';
 import './wiring.css';
@@ -46,7 +46,7 @@ export function WiringDesk({ number }: { number: number }) {
 }
 
 function Desk({ number, run }: { number: number; run: ContinuityRun }) {
-  const { wiringLink } = useStation();
+  const { line, wiringLink } = useStation();
   const isConnected = wiringLink.state === 'connected' && wiringLink.run === number;
   const next = continuityStep(run);
   // Nothing is measured or checked without the meter here and now, whatever the record says.
@@ -83,7 +83,14 @@ function Desk({ number, run }: { number: number; run: ContinuityRun }) {
       </header>
       {isContinuityPractice(run) && <SimulatedMark where="measure" />}
       {step === 'connect' && <ConnectWiring number={number} run={run} />}
-      {step === 'cautions' && <WiringCautions number={number} run={run} />}
+      {step === 'cautions' && (
+        <Cautions
+          cautions={CONTINUITY_CAUTIONS}
+          legend="Before the probes touch anything, confirm each"
+          inspector={run.inspector}
+          onConfirm={(by) => line.ask('confirm-continuity', { run: number, by, cautions: [...CONTINUITY_CAUTIONS] })}
+        />
+      )}
       {step === 'check' && <CheckLeads number={number} run={run} />}
       {step === 'measure' && <MeasurePoints number={number} run={run} />}
       {step === 'decide' && <DecideWiring number={number} run={run} />}

@@ -18,6 +18,10 @@ it('lists, checks and seals exercises, and collects the results of a class from 
   expect(list.out.trim().split('\n').length).toBeGreaterThanOrEqual(15);
   expect(list.out).not.toMatch(/spreadPercent|explained|"causes"/);
 
+  const schema = JSON.parse((await reelohm(['practice', 'schema'])).out);
+  expect(Object.keys(schema.properties)).toEqual(expect.arrayContaining(['title', 'lot', 'truth']));
+  expect(Object.keys(schema.properties.truth.properties.scenario.properties)).toContain('fixtureVolts');
+
   // An exercise of the instructor's own, with a bench that takes no time, handed out sealed.
   const exercise = JSON.parse(readFileSync(join(SHIPPED, 'string-of-ten.json'), 'utf8'));
   exercise.name = 'our-string';

@@ -87,12 +87,15 @@ async function measure({ page, press }: Job, most = Number.POSITIVE_INFINITY): P
   return taken;
 }
 
+const LOOKED_AT = { worth: 'What this reading is worth', figures: 'Figures of the lot' } as const;
+
 /** Opens what can be looked at beside measuring by its key, and comes back by another; nothing is read or lost meanwhile. */
 async function lookCloser({ page, press }: Job, key: string, view: 'worth' | 'figures'): Promise<void> {
   const value = await page.locator('.reading-value').textContent();
   await press(key);
   await page.waitForURL((url) => url.hash === `#/run/1/${view}`);
-  await page.getByRole('heading', { level: 1 }).waitFor();
+  // The measuring screen has such a heading as well, and stays until the other one is there.
+  await page.getByRole('heading', { level: 1, name: LOOKED_AT[view] }).waitFor();
   await look(page, `light-5-${view}`);
   // No piece is on the probes for somebody who looks at figures.
   await press('Space');
