@@ -9,7 +9,7 @@ export interface LotReading {
   position: number;
   /** Since any moment that is the same for all of the lot. */
   atMilliseconds: number;
-  /** False of one that was made void or is suspect: it says nothing of the lot, but may say something of what happens while a piece is held. */
+  /** False of one that was made void or whose piece was measured again: it may say only what happens while a piece is held. */
   counts: boolean;
 }
 
@@ -22,6 +22,8 @@ export interface LotReference {
   measuredOhms: number;
   /** Expanded, of its value. */
   uncertaintyOhms: number;
+  /** The check it was measured in failed: it has moved by more than a meter may. */
+  failed: boolean;
 }
 
 /** The readings of a lot with what they should be. */

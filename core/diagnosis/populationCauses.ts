@@ -91,7 +91,7 @@ function sortedOut({ nominal }: LotSeen, sorted: SortedValues, from: number, to:
   return {
     cause: 'sorted lot',
     weight: 0.9,
-    evidence: `Only ${inside} of ${sorted.length} pieces lie between ${ohmsText(from)} and ${ohmsText(to)}, around ${ohmsText(nominal)}, and many on both sides: the nearest ones may have been picked out.`,
+    evidence: `${inside === 0 ? 'None' : `Only ${inside}`} of ${sorted.length} pieces lie between ${ohmsText(from)} and ${ohmsText(to)}, around ${ohmsText(nominal)}, and many on both sides: the nearest ones may have been picked out.`,
     next: 'Ask the supplier whether the lot is what was left of a better class; such pieces lie near the limits and may drift over them.',
   };
 }

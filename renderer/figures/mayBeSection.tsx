@@ -11,7 +11,8 @@ export function MayBeSection({ run }: { run: Run }) {
     () => lotCauses(oddLotOf({ window, part, measurement, readings, references })),
     [window, part, measurement, readings, references],
   );
-  if (run.tally.counted < LEAST_READINGS) {
+  // Suspect readings say what made them so.
+  if (causes.length === 0 && run.tally.counted < LEAST_READINGS) {
     return (
       <p>With fewer than {LEAST_READINGS} readings nothing is said of the lot. Each reading says what it may be.</p>
     );

@@ -51,6 +51,7 @@ const reference = (afterReading: number, measuredOhms: number, trueOhms = 4700) 
   trueOhms,
   measuredOhms,
   uncertaintyOhms: trueOhms * 1e-4,
+  failed: false,
 });
 
 describe('what may be wrong with a lot', () => {
