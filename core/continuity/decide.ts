@@ -1,4 +1,5 @@
 import type { MeterFacts } from '../inspection/event.ts';
+import { sameName } from '../inspection/sameName.ts';
 import { Problem, problem } from '../problem/problem.ts';
 import { CONTINUITY_CAUTIONS } from './continuityCautions.ts';
 import {
@@ -182,19 +183,11 @@ function mustBeDecidable(
     if (!isAsExpected) {
       mustHaveReason(reason);
       if (approvedBy === null || approvedBy.trim() === '') throw problem('approval-missing');
-      if (plainName(approvedBy) === plainName(by)) throw problem('approval-by-same-person', by);
+      if (sameName(approvedBy, by)) throw problem('approval-by-same-person', by);
     }
   } else if (continuityOutlook(run) !== 'not-as-expected') mustHaveReason(reason);
   if (run.readings.size > 0 && !isProven(run)) throw problem('closing-check-missing');
   if (run.readings.size === 0 && disposition === 'accepted') throw problem('closing-check-missing');
-}
-
-/** Without case, blanks and dots: there are no accounts here to prove more. */
-function plainName(name: string): string {
-  return name
-    .normalize('NFKC')
-    .replace(/[\s.]+/gu, '')
-    .toLowerCase();
 }
 
 function mustHaveReason(reason: string): void {

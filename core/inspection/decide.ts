@@ -13,6 +13,7 @@ import { judgeReading } from './judgeReading.ts';
 import { type Outlook, outlook, wantedPieces } from './outlook.ts';
 import { positionTaken } from './positionTaken.ts';
 import { nextPiece, type Run } from './run.ts';
+import { sameName } from './sameName.ts';
 
 /** What somebody, or the station for them, wants to be done in a run. */
 export type Command =
@@ -240,15 +241,6 @@ function mustBeApproved({ by, reason, approvedBy }: Decision): void {
   if (reason === '') throw problem('reason-missing');
   if (approvedBy === null || approvedBy.trim() === '') throw problem('approval-missing');
   if (sameName(approvedBy, by)) throw problem('approval-by-same-person', by);
-}
-
-function sameName(one: string, other: string): boolean {
-  const plain = (name: string) =>
-    name
-      .normalize('NFKC')
-      .replace(/[\s.]+/gu, '')
-      .toLowerCase();
-  return plain(one) === plain(other);
 }
 
 const PLANNED: Record<Outlook, Disposition | null> = {
