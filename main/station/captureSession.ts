@@ -8,6 +8,7 @@ import type { CaptureStarted, Live, LiveBy, LiveOutcome, LivePhase } from '../..
 import { nextPiece, pieceToPlace, type Run } from '../../core/inspection/run.ts';
 import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import type { Meter, Reading } from '../../instruments/meter/meter.ts';
+import { isHiccup } from './hiccups.ts';
 import { RangeLook } from './rangeLook.ts';
 
 /** What a capture session needs of the station around it. */
@@ -57,16 +58,6 @@ interface Ongoing {
 
 /** Most times a second that how the probes stand is told. */
 const TOLD_MILLISECONDS = 40;
-/** What a line may do to a single answer. The reading is lost, and nothing else. */
-const HICCUPS: ReadonlySet<ProblemCode> = new Set([
-  'answer-garbled',
-  'answer-not-a-number',
-  'answer-out-of-step',
-  'answer-too-long',
-  'answer-unreadable',
-  'line-echoes',
-]);
-const MOST_HICCUPS = 3;
 /** What a reading may be that does not count; the next one may. */
 const NOT_COUNTED: ReadonlySet<ProblemCode> = new Set([
   'reading-negative',
@@ -350,7 +341,7 @@ export class CaptureSession {
       return reading;
     } catch (thrown) {
       on.hiccups++;
-      if (!(thrown instanceof Problem) || !HICCUPS.has(thrown.code) || on.hiccups > MOST_HICCUPS) throw thrown;
+      if (!isHiccup(thrown, on.hiccups)) throw thrown;
       this.#tell(on, { outcome: 'trouble', troubleWords: thrown.what });
       return null;
     }

@@ -7,9 +7,10 @@ import type { PointMeasured } from '../../core/continuity/judgePoint.ts';
 import type { Point } from '../../core/continuity/point.ts';
 import { KEY_DWELL_MILLISECONDS, pointCaptureSetting } from '../../core/continuity/pointCapture.ts';
 import type { Stepping, SteppingPhase } from '../../core/contract/contract.ts';
-import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
+import { asProblem, type Problem, problem } from '../../core/problem/problem.ts';
 import { compareDecimals, subtract } from '../../core/quantity/decimal.ts';
 import type { Meter, Reading } from '../../instruments/meter/meter.ts';
+import { isHiccup } from './hiccups.ts';
 
 export interface SteppingAround {
   runOf: (run: number) => ContinuityRun;
@@ -28,16 +29,6 @@ const TOLD_MILLISECONDS = 40;
 const WAITING_MILLISECONDS = 50;
 /** Who has just said something else cannot have switched by then: such a press is a second one of the same key. */
 const TWICE_MILLISECONDS = 300;
-/** What a line may do to a single answer. The reading is lost, and nothing else. */
-const HICCUPS: ReadonlySet<ProblemCode> = new Set([
-  'answer-garbled',
-  'answer-not-a-number',
-  'answer-out-of-step',
-  'answer-too-long',
-  'answer-unreadable',
-  'line-echoes',
-]);
-const MOST_HICCUPS = 3;
 
 const TROUBLE_WORDS: Record<TroubleWhy, string> = {
   unsteady: 'The contact does not settle. Press both tips on anew, on clean places',
@@ -286,7 +277,7 @@ export class ContinuityStepping {
       return reading;
     } catch (thrown) {
       on.hiccups++;
-      if (!(thrown instanceof Problem) || !HICCUPS.has(thrown.code) || on.hiccups > MOST_HICCUPS) throw thrown;
+      if (!isHiccup(thrown, on.hiccups)) throw thrown;
       return null;
     }
   }

@@ -1,9 +1,10 @@
 import type { Continuity } from '../../core/contract/live.ts';
-import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
+import { asProblem, Problem, problem } from '../../core/problem/problem.ts';
 import type { DecimalText } from '../../core/quantity/decimal.ts';
 import { type ConnectOptions, connectMeter } from '../../instruments/meter/connect.ts';
 import type { Meter } from '../../instruments/meter/meter.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
+import { isHiccup } from './hiccups.ts';
 
 export interface ContinuityAround {
   /** Dialects of the user's own. */
@@ -15,14 +16,6 @@ export interface ContinuityAround {
 /** As short as meters commonly integrate without losing more than a digit or two. */
 const SHORTEST_CYCLES = 0.2;
 const TOLD_MILLISECONDS = 40;
-/** The line may spoil a single answer; the next one says how things stand. */
-const HICCUPS: ReadonlySet<ProblemCode> = new Set([
-  'answer-garbled',
-  'answer-out-of-step',
-  'answer-unreadable',
-  'answer-too-long',
-]);
-const MOST_HICCUPS = 3;
 
 /**
  * A meter at an address that does nothing but tell closed from open, without a run and without a record: 2-wire, on the lowest
@@ -129,8 +122,7 @@ export class ContinuityWatch {
         this.#say({ on: true, closed, ohms, ...watched });
       } catch (thrown) {
         hiccups++;
-        const isHiccup = thrown instanceof Problem && HICCUPS.has(thrown.code) && hiccups <= MOST_HICCUPS;
-        if (!isHiccup && !ending.signal.aborted) why = asProblem(thrown);
+        if (!isHiccup(thrown, hiccups) && !ending.signal.aborted) why = asProblem(thrown);
       }
     }
     await meter.close().catch(() => undefined);
