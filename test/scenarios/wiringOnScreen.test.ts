@@ -6,6 +6,7 @@ import { look } from '../chromium.ts';
 import { tabTo } from '../keyboard.ts';
 import { openStation } from '../screens.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
+import { whatIsCut } from './fitsOnScreen.ts';
 
 /** Invented: two wires and a breaker; the second wire is broken, and both plugs touch beside it. */
 const CSV =
@@ -143,6 +144,11 @@ it('goes through a list from its rows to its certificate by the keyboard, readin
     '9 sign good',
   ]);
 
+  // Magnified to 200 % nothing is cut (WCAG 2.2, 1.4.4 and 1.4.10).
+  await page.setViewportSize({ width: 640, height: 360 });
+  await look(page, 'wiring-9-magnified');
+  expect(await whatIsCut(page)).toEqual([]);
+  await page.setViewportSize({ width: 1280, height: 720 });
   await page.getByRole('link', { name: 'Continuity run 1' }).click();
   await page.getByRole('heading', { name: 'Continuity runs' }).waitFor();
   await page.getByRole('row').filter({ hasText: 'Door harness' }).waitFor();
