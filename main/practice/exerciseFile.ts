@@ -71,6 +71,14 @@ function mustBeUsable(file: string, { open, truth }: Exercise): void {
       'a study ends with "studied", a lot with "accepted", "not-accepted" or "on-hold"',
     );
   }
+  const operators = facts.plan.choice.kind === 'study' ? facts.plan.choice.operators.length : 0;
+  if (truth.contactOhmsOf.length > 0 && truth.contactOhmsOf.length !== operators) {
+    throw unusable(
+      file,
+      'truth.contactOhmsOf',
+      `it has ${truth.contactOhmsOf.length} operators, and the study ${operators}`,
+    );
+  }
   if (truth.which.length > 0 && open.asks === null) {
     throw unusable(file, 'truth.which', 'it names a number, and "asks" says that none is asked for');
   }

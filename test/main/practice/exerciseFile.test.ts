@@ -65,6 +65,11 @@ describe('the file of an exercise', () => {
       changed((one) => Object.assign(one.truth, { dispositions: ['studied'] })),
       /truth\.dispositions: a study ends/,
     ],
+    [
+      'more operators than its study',
+      changed((one) => Object.assign(one.truth, { contactOhmsOf: [0.1] })),
+      /truth\.contactOhmsOf: /,
+    ],
     ['a number that is not asked for', changed((one) => Object.assign(one, { asks: null })), /truth\.which: /],
   ])('with %s is refused by file and field', async (_, text, words) => {
     const read = () => readExercise('mine.json', text);
