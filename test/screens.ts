@@ -94,6 +94,13 @@ export async function makeReady(
   await page.getByRole('button', { name: 'Take reading' }).and(page.locator(':focus')).waitFor();
 }
 
+/** Takes a reading by its key, once there is a key for it: the answer to the one before may be on its way still. */
+export async function takeReading({ page, press }: Job): Promise<void> {
+  const button = page.getByRole('button', { name: 'Take reading' });
+  await button.and(page.locator(':not([aria-disabled])')).waitFor();
+  await press('Space');
+}
+
 /** What says that this piece is the next one, with its position along the reel where that is known. */
 export function nextPiece(page: Page, piece: number): Locator {
   return page.locator('.measure-next').filter({ hasText: new RegExp(`^Next: .*\\bpiece ${piece}\\b`) });

@@ -5,7 +5,7 @@ import { expect, it } from 'vitest';
 import { keepPicture, look } from '../chromium.ts';
 import { exampleLot } from '../exampleLot.ts';
 import { reelohm } from '../reelohm.ts';
-import { makeReady, openStation } from '../screens.ts';
+import { makeReady, openStation, takeReading } from '../screens.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
 import { asOnScreen, whatIsCut } from './fitsOnScreen.ts';
 
@@ -62,7 +62,7 @@ it('is clean on every screen, in every look, small and large', { timeout: 400_00
   await page.getByRole('button', { name: /^Receive the lot/ }).click();
   await makeReady(job);
   for (let piece = 1; piece <= 5; piece++) {
-    await press('Space');
+    await takeReading(job);
     await page.getByText(`${piece} of 20 measured`).first().waitFor();
   }
   for (const part of AT_A_GLANCE) expect.soft((await placeOf(page, part)).bottom, part).toBeLessThanOrEqual(720);

@@ -3,11 +3,12 @@ import { expect, it } from 'vitest';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
 import { lookBothWays } from '../chromium.ts';
 import { tabTo } from '../keyboard.ts';
-import { nextPiece, openStation, showReady } from '../screens.ts';
+import { nextPiece, openStation, showReady, takeReading } from '../screens.ts';
 import { asOnScreen, whatIsCut } from './fitsOnScreen.ts';
 
 it('does an exercise from the tray to its debrief, by keyboard alone', async (test) => {
-  const { page, press } = await openStation(test);
+  const job = await openStation(test);
+  const { page, press } = job;
   await press('e');
   await page.getByRole('heading', { name: 'Practice', level: 1 }).waitFor();
   await page.getByLabel('Who practises').and(page.locator(':focus')).waitFor();
@@ -44,11 +45,11 @@ it('does an exercise from the tray to its debrief, by keyboard alone', async (te
   expect(await page.getByText('conducts nothing from end to end').isVisible()).toBe(false);
   await nextPiece(page, 1).waitFor();
   for (let piece = 1; piece <= 9; piece++) {
-    await press('Space');
+    await takeReading(job);
     await nextPiece(page, piece + 1).waitFor();
   }
   await lookBothWays(page, 'practice-3-measure');
-  await press('Space');
+  await takeReading(job);
   await showReady(page);
 
   await page.getByRole('heading', { name: 'Decide the lot' }).waitFor();

@@ -7,7 +7,7 @@ import { verifyStudy } from '../../core/study/verifyStudy.ts';
 import { look } from '../chromium.ts';
 import { houfBerman } from '../core/study/houfBerman.ts';
 import { tabTo } from '../keyboard.ts';
-import { atCheck, makeReady, openStation, showReady } from '../screens.ts';
+import { atCheck, makeReady, openStation, showReady, takeReading } from '../screens.ts';
 import { temporaryFolder } from '../temporaryFolder.ts';
 
 async function takeReadingsFromFile(page: Page, rows: readonly string[]): Promise<void> {
@@ -49,7 +49,7 @@ it('measures a whole crossed study by keyboard alone, up to its result', async (
   for (let turn = 1; turn <= 8; turn++) {
     await page.getByText(`Turn ${turn} of 8: piece`).waitFor();
     if (turn === 5) await look(page, 'study-3-turn');
-    await press('Space');
+    await takeReading({ page, press });
   }
   await atCheck(page, 'The meter');
   await showReady(page);

@@ -4,7 +4,16 @@ import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
 import { verifyCertificate } from '../../core/certificate/verify.ts';
 import { look, lookBothWays } from '../chromium.ts';
-import { atCheck, type Job, makeReady, nextPiece, openStation, pieceAgain, showReady } from '../screens.ts';
+import {
+  atCheck,
+  type Job,
+  makeReady,
+  nextPiece,
+  openStation,
+  pieceAgain,
+  showReady,
+  takeReading,
+} from '../screens.ts';
 import { type TinyMeter, tinyMeter } from '../tinyMeter.ts';
 
 /**
@@ -72,10 +81,11 @@ async function showRealReady(page: Page, meter: TinyMeter): Promise<void> {
 }
 
 /** Takes readings with the space bar until the plan needs no more, or so many; returns how many. */
-async function measure({ page, press }: Job, most = Number.POSITIVE_INFINITY): Promise<number> {
+async function measure(job: Job, most = Number.POSITIVE_INFINITY): Promise<number> {
+  const { page } = job;
   let taken = 0;
   while (taken < most) {
-    await press('Space');
+    await takeReading(job);
     taken += 1;
     const next = nextPiece(page, taken + 1);
     await next
@@ -142,7 +152,7 @@ it('does the whole job by keyboard alone, and loses nothing where the page is cl
   await press('Space');
   await nextPiece(page, 14).waitFor();
   for (let piece = 14; piece <= 20; piece++) {
-    await press('Space');
+    await takeReading(job);
     const next = nextPiece(page, piece + 1);
     await next
       .or(page.getByRole('heading', { name: 'Check the bench again' }))
