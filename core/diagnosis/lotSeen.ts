@@ -29,6 +29,8 @@ export interface LotSeen {
 }
 
 const NORMAL_QUARTILES = 1.349;
+/** How far the middle of a window may be from the nominal value, in half windows. Our choice. */
+const MOST_UNEVEN = 0.2;
 /** Standard deviation of what rounding to a step leaves (JCGM 100, F.2.2.1). */
 const ROUNDING = Math.sqrt(12);
 
@@ -38,7 +40,7 @@ export function lotSeen(lot: OddLot): LotSeen | null {
   const halfWindow = lot.window.nominal === null ? 0 : Number(toleranceOhms(lot.window));
   const valued = lot.readings.filter((reading): reading is Seen => reading.ohms !== null);
   const seen = valued.filter((reading) => reading.counts);
-  if (nominal <= 0 || halfWindow <= 0 || seen.length === 0) return null;
+  if (nominal <= 0 || halfWindow <= 0 || seen.length === 0 || !isAround(lot.window, nominal, halfWindow)) return null;
   const lastOf = new Map<number, Seen>();
   for (const reading of seen) lastOf.set(reading.piece, reading);
   const along = [...lastOf.values()].sort((a, b) => a.position - b.position);
@@ -58,6 +60,12 @@ export function lotSeen(lot: OddLot): LotSeen | null {
     spread: (at(0.75) - at(0.25)) / NORMAL_QUARTILES,
     repeats: repeatsIn(valued),
   };
+}
+
+/** Whether the window lies about evenly around the nominal value: of any other what is far from it may be in order. */
+function isAround({ lower, upper }: OddLot['window'], nominal: number, halfWindow: number): boolean {
+  if (lower === null || upper === null) return false;
+  return Math.abs((Number(lower) + Number(upper)) / 2 - nominal) <= MOST_UNEVEN * halfWindow;
 }
 
 function repeatsIn(seen: readonly Seen[]): Seen[][] {

@@ -19,7 +19,7 @@ export function meterCauses(lot: LotSeen): LotExplained[] {
 function source({ seen, nominal, noise }: LotSeen): LotExplained[] {
   const least = -Math.max(BELOW_ZERO_SHARE * nominal, BELOW_ZERO_NOISES * noise);
   const below = seen.filter(({ ohms }) => ohms < least);
-  const lowest = Math.min(...below.map(({ ohms }) => ohms));
+  const lowest = below.reduce((least, { ohms }) => Math.min(least, ohms), 0);
   if (below.length === 0) return [];
   return [
     {

@@ -18,6 +18,8 @@ export interface LotReference {
   /** How many readings had been taken before. */
   afterReading: number;
   atMilliseconds: number;
+  /** What it is called: only the same one tells of the meter. */
+  name: string;
   trueOhms: number;
   measuredOhms: number;
   /** Expanded, of its value. */

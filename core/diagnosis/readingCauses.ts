@@ -6,7 +6,7 @@ import { readOneWay } from '../marking/oneWay.ts';
 import { nearestPreferred, SERIES, type Series } from '../marking/preferred.ts';
 import { seriesForTolerance } from '../marking/preferredWarning.ts';
 import type { DecimalText } from '../quantity/decimal.ts';
-import { type Tolerance, toleranceOhms, type Window } from '../window/window.ts';
+import type { Tolerance, Window } from '../window/window.ts';
 import { percentText as percent, ohmsText as text } from './causeWords.ts';
 
 /** What an odd reading of one piece may come from. */
@@ -69,11 +69,13 @@ export function readingCauses(odd: OddReading): ReadingExplained[] {
   if (odd.ohms === null) return [open()];
   const { nominal } = odd.window;
   if (nominal === null || Number(nominal) <= 0) return [];
+  // With one limit nothing says how far a piece may be from its value.
+  if (odd.window.lower === null || odd.window.upper === null) return [];
   const piece: Piece = {
     ...odd,
     ohms: Number(odd.ohms),
     nominal: Number(nominal),
-    share: Number(toleranceOhms(odd.window)) / Number(nominal),
+    share: farthest(odd.window, Number(nominal)) / Number(nominal),
     expanded: Number(odd.expandedOhms ?? 0),
   };
   return [short, decadeSlip, otherEnd, otherValue, littleOut, fingersOrPath, added]
@@ -93,6 +95,11 @@ interface Piece extends Omit<OddReading, 'ohms'> {
   /** The tolerance as a share of the nominal value. */
   share: number;
   expanded: number;
+}
+
+/** How far a piece may be from its value, to the side where it may be further. */
+function farthest({ lower, upper }: Window, nominal: number): number {
+  return Math.max(nominal - Number(lower), Number(upper) - nominal, 0);
 }
 
 function open(): ReadingExplained {
@@ -190,7 +197,7 @@ function littleOut({ ohms, nominal, share, expanded }: Piece): ReadingExplained 
 
 /** Something conducts beside the piece: less than its value is read. */
 function fingersOrPath({ ohms, nominal, window, expanded }: Piece): ReadingExplained | null {
-  if (ohms <= 0 || window.lower === null || ohms - expanded >= Number(window.lower)) return null;
+  if (ohms <= 0 || ohms >= nominal || window.lower === null || ohms - expanded >= Number(window.lower)) return null;
   const beside = (nominal * ohms) / (nominal - ohms);
   const [least, most] = FINGERS_OHMS;
   const implied = `A path of ${text(beside)} beside ${text(nominal)} reads ${text(ohms)}.`;

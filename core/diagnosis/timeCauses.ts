@@ -14,7 +14,8 @@ export function timeCauses(lot: LotSeen): LotExplained[] {
 }
 
 function meterDrift({ lot, nominal, noise }: LotSeen): LotExplained[] {
-  const { references } = lot;
+  const last = lot.references.at(-1);
+  const references = lot.references.filter(({ name, trueOhms }) => name === last?.name && trueOhms === last.trueOhms);
   const [first] = references;
   if (!first || references.length < 2) return [];
   const deviation = ({ measuredOhms, trueOhms }: LotReference) => (measuredOhms - trueOhms) / trueOhms;
@@ -28,14 +29,10 @@ function meterDrift({ lot, nominal, noise }: LotSeen): LotExplained[] {
     {
       cause: 'meter drift',
       weight: 0.97,
-      evidence: `The reference has moved by ${ppm(most)} between the first check and the one after reading ${where.afterReading}: ${ohmsText(first.measuredOhms, 7)}, then ${ohmsText(where.measuredOhms, 7)}${sameReference(first, where) ? '' : ' of another value'}. A piece of ${ohmsText(nominal)} moves by ${ohmsText(Math.abs(most) * nominal, 3)} with it.`,
+      evidence: `The reference has moved by ${ppm(most)} between the first check and the one after reading ${where.afterReading}: ${ohmsText(first.measuredOhms, 7)}, then ${ohmsText(where.measuredOhms, 7)}. A piece of ${ohmsText(nominal)} moves by ${ohmsText(Math.abs(most) * nominal, 3)} with it.`,
       next: 'Let the meter warm up, look at the ambient temperature and at its zero, do the check of the reference again, and take the readings since the last good check again.',
     },
   ];
-}
-
-function sameReference(a: LotReference, b: LotReference): boolean {
-  return a.trueOhms === b.trueOhms;
 }
 
 /** A piece that moves one way while it is held: warmed by a hand or by the test current, or cooling. */

@@ -24,6 +24,8 @@ const LOW_END = 1.6449 - 0.8416;
 const LEAST_PATHS_APART = 0.2;
 /** With fewer pieces the low end of a lot is no measure of its spread. Our choice. */
 const LEAST_FOR_ONE_SIDE = 25;
+/** Half of normal values are no further from none than so many standard deviations. */
+const HALF_OF_NORMAL = 0.6745;
 /** A lot's standard deviation is rarely more of its tolerance (a process that just holds it has a third). */
 const MOST_OWN_SPREAD = 0.45;
 
@@ -35,7 +37,8 @@ export function unsteadyCauses(lot: LotSeen): LotExplained[] {
 function unstableContact(lot: LotSeen): LotExplained[] {
   const { repeats, noise, sorted } = lot;
   const steps = repeats.flatMap(stepsOf);
-  const typical = rootMeanSquare(steps);
+  // By their median: one piece that was mistaken for another is no contact.
+  const typical = medianSize(steps) / HALF_OF_NORMAL;
   const drift = Math.abs(mean(steps)) * Math.sqrt(steps.length);
   const isErratic = steps.length >= 3 && noise > 0 && typical > NOISES * noise * Math.SQRT2 && drift < 3 * typical;
   const [lowest, low, base] = [0, 0.05, 0.2].map((part) => percentile(sorted, part)) as [number, number, number];
@@ -45,18 +48,18 @@ function unstableContact(lot: LotSeen): LotExplained[] {
     sorted.length >= LEAST_FOR_ONE_SIDE &&
     excursions.length >= Math.max(LEAST_PIECES, LEAST_SHARE * sorted.length) &&
     lowest > base - EXCURSION * quiet &&
-    Math.max(...excursions) <= MOST_CONTACT_OHMS &&
+    (excursions.at(-1) ?? 0) <= MOST_CONTACT_OHMS &&
     variation(excursions) >= LEAST_VARIATION;
   if (!isErratic && !isOneSided) return [];
   const evidence = [
     ...(isErratic
       ? [
-          `Readings of the same piece, one after the other, differ by ${ohmsText(typical, 3)} (root mean square of ${steps.length} differences), where the meter by itself makes ${ohmsText(noise * Math.SQRT2, 3)}.`,
+          `Readings of the same piece, one after the other, differ by ${ohmsText(typical, 3)} (by the median of ${steps.length} differences), where the meter by itself makes ${ohmsText(noise * Math.SQRT2, 3)}.`,
         ]
       : []),
     ...(isOneSided
       ? [
-          `${excursions.length} of ${sorted.length} pieces (${percentText(excursions.length / sorted.length)}) read too much, each by another amount, up to ${ohmsText(Math.max(...excursions), 3)}; none as far below.`,
+          `${excursions.length} of ${sorted.length} pieces (${percentText(excursions.length / sorted.length)}) read too much, each by another amount, up to ${ohmsText(excursions.at(-1) ?? 0, 3)}; none as far below.`,
         ]
       : []),
   ];
@@ -102,8 +105,9 @@ function mean(values: readonly number[]): number {
   return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
-function rootMeanSquare(values: readonly number[]): number {
-  return Math.sqrt(mean(values.map((value) => value * value)));
+function medianSize(values: readonly number[]): number {
+  const sizes = values.map(Math.abs).sort((a, b) => a - b);
+  return sizes[sizes.length >> 1] ?? 0;
 }
 
 function variation(values: readonly number[]): number {

@@ -28,9 +28,10 @@ export function oddLotOf(run: Pick<Run, 'window' | 'part' | 'measurement' | 'rea
     readings,
     references: run.references
       .filter(({ passed }, index) => passed || index === run.references.length - 1)
-      .map(({ afterReading, at, ohms, measuredOhms, uncertaintyOhms, passed }) => ({
+      .map(({ name, afterReading, at, ohms, measuredOhms, uncertaintyOhms, passed }) => ({
         afterReading,
         atMilliseconds: Date.parse(at) - began,
+        name,
         trueOhms: Number(ohms),
         measuredOhms: Number(meanOf(measuredOhms)),
         uncertaintyOhms: Number(uncertaintyOhms),

@@ -43,15 +43,14 @@ export function scoreOf(run: Run, scored: Scored): Mark[] {
 }
 
 function readiness(run: Run): [number, string] {
-  const held = run.decided?.disposition === 'on-hold';
   const faults: string[] = [];
   if (run.lastGood === 0 && run.round.length === 0 && run.readings.size === 0) {
     return [0, 'No check of the bench was done.'];
   }
   let share = 1;
-  if (!isProven(run) && !held) {
+  if (!isProven(run)) {
     share -= 0.5;
-    faults.push('the lot was decided before the closing checks had passed');
+    faults.push('the lot was put away before the checks had passed');
   }
   const waived = run.history.filter((one) => one.kind === 'check' && one.found.some(({ what }) => what === 'waiver'));
   if (waived.size > 0) {
@@ -94,7 +93,7 @@ function pieces(run: Run, { truth, trueOhms }: Scored): [number, string] {
 }
 
 function isRightlyHeld(run: Run, { dispositions }: ExerciseTruth): boolean {
-  return run.decided?.disposition === 'on-hold' && dispositions.includes('on-hold');
+  return run.decided?.disposition === 'on-hold' && dispositions.every((one) => one === 'on-hold');
 }
 
 /** Whether a piece is as it was judged; so near to a limit that nobody could tell, either is right. */

@@ -18,6 +18,9 @@ export function benchAsLeft(given: unknown, pieces: number, acts: readonly Pract
     later: ahead.map((one) => ({ ...one, afterPieces: one.afterPieces - pieces })),
   };
   for (const { afterPieces: _, ...change } of before) left = withChange(left, change);
+  // A meter that drifts has drifted with each reading at least.
+  const { gainErrorPpm, driftPpmPerReading } = left.meter;
+  left = { ...left, meter: { ...left.meter, gainErrorPpm: gainErrorPpm + driftPpmPerReading * pieces } };
   for (const act of acts) left = done(left, act, scenario);
   return left;
 }

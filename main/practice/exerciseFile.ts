@@ -64,7 +64,8 @@ function mustBeUsable(file: string, { open, truth }: Exercise): void {
   const facts = within('lot', () => factsOf(withSeed(claimFor(open, 'Somebody'), 0)));
   within('truth.scenario', () => readScenario(truth.scenario));
   const isStudy = facts.plan.choice.kind === 'study';
-  if (isStudy !== truth.dispositions.every((one) => one === 'studied' || one === 'on-hold')) {
+  const isOfStudy = (one: string) => one === 'studied' || (isStudy && one === 'on-hold');
+  if (truth.dispositions.some((one) => isOfStudy(one) !== isStudy)) {
     throw unusable(
       file,
       'truth.dispositions',

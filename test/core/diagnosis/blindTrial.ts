@@ -50,7 +50,7 @@ export function oddLotOfBlind(lot: BlindLot): OddLot {
     expandedOhms: lot.expandedOhms,
     resolutionOhms: lot.resolutionOhms,
     readings: lot.readings.map((reading) => ({ ...reading, counts: true })),
-    references: lot.references.map((reference) => ({ ...reference, failed: false })),
+    references: lot.references.map((reference) => ({ ...reference, name: 'R', failed: false })),
   };
 }
 

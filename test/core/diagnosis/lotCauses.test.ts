@@ -52,6 +52,7 @@ const reference = (afterReading: number, measuredOhms: number, trueOhms = 4700) 
   measuredOhms,
   uncertaintyOhms: trueOhms * 1e-4,
   failed: false,
+  name: 'RS-1',
 });
 
 describe('what may be wrong with a lot', () => {

@@ -45,7 +45,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
       await played.name('meter drifts');
       return played.decide('on-hold', 'the meter shows nonsense');
     },
-    costs: ['pieces judged right', 'cause named', 'lot decided right'],
+    costs: ['bench shown ready', 'pieces judged right', 'cause named', 'lot decided right'],
   },
   'thirty-two-pieces': {
     right: async (played) => {
@@ -88,7 +88,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
       await played.name('spliced or drifting reel');
       return played.decide('on-hold', 'the value rises along the reel');
     },
-    costs: ['pieces judged right', 'cause named', 'lot decided right'],
+    costs: ['bench shown ready', 'pieces judged right', 'cause named', 'lot decided right'],
   },
   'bench-by-the-window': {
     right: async (played) => {
@@ -102,7 +102,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
       await played.name('an element open');
       return played.decide('on-hold', 'so many open pieces');
     },
-    costs: ['pieces judged right', 'cause named', 'lot decided right'],
+    costs: ['bench shown ready', 'pieces judged right', 'cause named', 'lot decided right'],
   },
   'low-values': {
     right: async (played) => {
@@ -116,7 +116,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
       await played.name('another value throughout');
       return played.decide('on-hold', 'the lot is too high');
     },
-    costs: ['pieces judged right', 'cause named', 'lot decided right'],
+    costs: ['bench shown ready', 'pieces judged right', 'cause named', 'lot decided right'],
   },
   'eight-boards': {
     right: async (played) => {
@@ -147,7 +147,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
       await played.name('bad contact');
       return played.decide('on-hold', 'the check does not pass');
     },
-    costs: ['pieces judged right', 'cause named', 'lot decided right'],
+    costs: ['bench shown ready', 'pieces judged right', 'cause named', 'lot decided right'],
   },
   'high-values': {
     right: async (played) => {
@@ -241,7 +241,7 @@ const PLAYED: Record<string, { right: Player; wrong: Player; costs: readonly (ke
       await played.name('meter drifts', 1);
       return played.decide('on-hold', 'it scatters too much');
     },
-    costs: ['pieces judged right', 'cause named', 'lot decided right'],
+    costs: ['bench shown ready', 'pieces judged right', 'cause named', 'lot decided right'],
   },
 };
 
