@@ -63,6 +63,24 @@ describe('what may be wrong with a lot', () => {
     ).toEqual([]);
   });
 
+  it.each([
+    ['100', '+10 -0 %', about(105, 1)],
+    ['100', '>= 90', about(200, 1)],
+    ['100', '<= 105', about(60, 1)],
+  ])('is nothing of a lot of %s with %s that lies within its window', (nominal, tolerance, ohms) => {
+    expect(causesOf(lot(nominal, tolerance, ohms))).toEqual([]);
+  });
+
+  it('is no drift where two references differ, and no contact where one piece was mistaken for another', () => {
+    const references = [reference(0, 4700.1), { ...reference(60, 4730), name: 'RS-2' }];
+    expect(causesOf(lot('4k7', '1 %', about(4705, 10), { references }))).toEqual([]);
+    const odd = lot('4k7', '1 %', about(4705, 10));
+    const [first, second, third] = odd.readings as [LotReading, LotReading, LotReading];
+    const again = (one: LotReading, ohms: number) => [{ ...one, ohms, counts: false }, one];
+    const readings = [...again(first, 4700), ...again(second, 9100), ...again(third, 4699), ...odd.readings.slice(3)];
+    expect(causesOf({ ...odd, expandedOhms: 20, readings })).toEqual([]);
+  });
+
   it('is nothing that fewer than 5 readings could say', () => {
     expect(causesOf(lot('4k7', '1 %', [470, 470, 470, 470]))).toEqual([]);
   });

@@ -49,6 +49,13 @@ describe('what an odd reading may come from', () => {
     expect(causesOf(odd(nominal, tolerance, ohms))[0]).toBe(cause);
   });
 
+  it('has only numbers where a window ends at the nominal value, and says nothing where it has one limit', () => {
+    expect(JSON.stringify(readingCauses(odd('100', '+10 -0 %', '100', { expandedOhms: '1' })))).not.toMatch(
+      /NaN|Infinity|−/,
+    );
+    expect(causesOf(odd('100', '<= 105', '110'))).toEqual([]);
+  });
+
   it('has its evidence in figures and the next thing to do', () => {
     expect(readingCauses(odd('3k3', '1 %', '2.4k'))).toMatchObject([
       {

@@ -286,6 +286,13 @@ describe('an exercise of the practice tray', () => {
     expect(lost).toEqual([...costs]);
   });
 
+  it('gives no points for readiness or pieces to a lot that is put on hold at once, though holding it is right', async () => {
+    const played = await Played.begin('fifty-pieces');
+    await played.name('sorted lot');
+    const marks = await played.decide('on-hold', 'no time');
+    expect(marks).toMatchObject({ 'bench shown ready': 0, 'pieces judged right': 0, 'lot decided right': 1 });
+  });
+
   it('has the in-circuit readings of its bridge from a circuit that is worked out', () => {
     const bridge = shippedExercises().find(({ open }) => open.name === 'bridge-of-four');
     const { lot, circuit } = readScenario(bridge?.truth.scenario);
