@@ -71,6 +71,9 @@ export async function resultsCommand(others: readonly string[], options: Practic
   if (options.csv !== undefined && options.json) {
     throw problem('input-invalid', 'practice results', '--csv and --json exclude each other');
   }
+  if (others.length > 0 && options.csv === undefined) {
+    throw problem('input-invalid', 'practice results', 'files of others go into one file: name it by --csv');
+  }
   const read = await Promise.all(others.map(readResults));
   const own = await withStation(options.data, (station) => station.ask('practice-results', {}));
   const rows = [...own.results.map(resultCells), ...read.flat()];

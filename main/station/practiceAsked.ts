@@ -60,6 +60,8 @@ export function practiceAsked({ folder, record, runOf, act, meterOf, withMeter }
     },
     'begin-exercise': async ({ exercise: name, trainee }) => {
       const { open, truthDigest } = await exerciseNamed(own, name);
+      // Its file may say other points or minutes by now.
+      known.delete(truthDigest);
       const facts = factsOf(withSeed(claimFor(open, trainee), randomInt(LARGEST_SEED + 1)));
       const practice = { exercise: name, title: open.title, task: open.task, asks: open.asks, truthDigest };
       const run = record.nextRun();
