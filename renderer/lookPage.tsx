@@ -1,5 +1,5 @@
 import { type ReactNode, useLayoutEffect, useRef } from 'react';
-import type { Run } from '../core/inspection/run.ts';
+import { isPractice, type Run } from '../core/inspection/run.ts';
 import { Action } from './controls/action.tsx';
 import { SimulatedMark } from './lotCard/lotCard.tsx';
 import './lookPage.css';
@@ -42,7 +42,7 @@ export function LookPage(props: {
             {run.lot.supplier && <span className="quiet"> from {run.lot.supplier}</span>}
           </p>
         </div>
-        {run.meter?.identity.simulated && <SimulatedMark where="card" />}
+        {isPractice(run) && <SimulatedMark where="card" />}
         {props.side}
         <div className="actions">
           {props.actions}

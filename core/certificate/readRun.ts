@@ -26,6 +26,7 @@ export type Decision = NonNullable<Run['decided']>;
 export function readRun(rows: RowReader): { run: Run; decided: Decision; about: About } {
   const about = readAbout(rows);
   const kind = rows.take('bench', 'kind');
+  const practice = readExercise(rows);
   const lotNumber = rows.take('lot', 'number').named();
   const supplier = rows.take('lot', 'supplier').value('text');
   const reel = rows.take('lot', 'reel').value('text');
@@ -53,8 +54,7 @@ export function readRun(rows: RowReader): { run: Run; decided: Decision; about: 
     decision,
     temperature,
   };
-  // A certificate says that the bench was simulated; which exercise it was stands in the record.
-  const facts: LotFacts = { inspector: received.named(), ...asked, practice: null };
+  const facts: LotFacts = { inspector: received.named(), ...asked, practice };
   const run = readHistory(rows, apply(null, { type: 'lot-received', at: received.time(), facts }));
   mustBeOfKind(run, kind);
   for (const kind of FOLLOWING) for (const _ of rows.all(kind));
@@ -82,6 +82,15 @@ function readReprint(rows: RowReader): Reprint | null {
   if (!/^[0-9a-f]{64}$/.test(after)) throw row.broken('it says no SHA-256 of the copy before it');
   if (copy < FIRST_REPRINT) throw row.broken(`a reprint is the second copy or a later one, not ${copy}`);
   return { copy, after, at: row.time() };
+}
+
+/** Which exercise it was. Its task is not on the certificate, and no verdict rests on it. */
+function readExercise(rows: RowReader): LotFacts['practice'] {
+  if (!rows.peek().is('bench', 'exercise')) return null;
+  const exercise = rows.take('bench', 'exercise').named();
+  const title = rows.take('bench', 'exercise title').named();
+  const digest = rows.take('bench', 'exercise sha-256').value('text');
+  return { exercise, title, task: '', asks: null, digest };
 }
 
 function mustBeOfKind({ meter }: Run, kind: FileRow): void {

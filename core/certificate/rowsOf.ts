@@ -1,5 +1,5 @@
 import { isCertificateStale } from '../inspection/certificateStale.ts';
-import type { Run } from '../inspection/run.ts';
+import { isPractice, type Run } from '../inspection/run.ts';
 import { TELL_NOBODY, type TellProgress } from '../progress/progress.ts';
 import type { Tolerance } from '../window/window.ts';
 import { driftRows } from './driftRows.ts';
@@ -49,7 +49,8 @@ export function reprintOf(run: Run, at: string): Reprint | null {
  */
 export function* rowsOf(run: Run, about: About, tell: TellProgress = TELL_NOBODY): Generator<Row> {
   yield* aboutRows(about);
-  yield textRow('bench', 'kind', benchKind(run.meter));
+  yield textRow('bench', 'kind', benchKind(run));
+  yield* exerciseRows(run);
   yield* lotRows(run);
   yield* partRows(run);
   yield* measurementRows(run);
@@ -91,8 +92,18 @@ function reprintRows(reprint: Reprint | null): Row[] {
   return [{ row: 'certificate', item: 'reprint', text: after, number: String(copy), at }];
 }
 
-function benchKind(meter: Run['meter']): string {
-  return meter === null ? BENCH_KIND.none : meter.identity.simulated ? BENCH_KIND.simulated : BENCH_KIND.real;
+function benchKind(run: Run): string {
+  if (isPractice(run)) return BENCH_KIND.simulated;
+  return run.meter === null ? BENCH_KIND.none : BENCH_KIND.real;
+}
+
+function exerciseRows({ practice }: Run): Row[] {
+  if (practice === null) return [];
+  return [
+    textRow('bench', 'exercise', practice.exercise),
+    textRow('bench', 'exercise title', practice.title),
+    textRow('bench', 'exercise sha-256', practice.digest),
+  ];
 }
 
 function lotRows({ lot, inspector, receivedAt }: Run): Row[] {

@@ -19,7 +19,7 @@ export function openCauses(readings: readonly LotReading[]): LotExplained[] {
         weight: 0.96,
         evidence: isAll
           ? `All ${opens} readings are overload.`
-          : `${length} readings one after the other are overload, from reading ${from} on; ${readings.length - opens} others have a value.`,
+          : `${length} readings one after the other are overload, from piece ${from} on; ${readings.length - opens} others have a value.`,
         next: 'Hold the tips together and move the leads. If the overload stays or comes and goes, change the lead, show the bench ready again, and take these pieces again.',
       },
     ];
@@ -62,7 +62,7 @@ function longestStretch(readings: readonly LotReading[]): { length: number; from
   let length = 0;
   for (const [index, { ohms }] of readings.entries()) {
     length = ohms === null ? length + 1 : 0;
-    if (length > longest.length) longest = { length, from: index + 2 - length };
+    if (length > longest.length) longest = { length, from: readings[index + 1 - length]?.piece ?? 0 };
   }
   return longest;
 }

@@ -23,7 +23,10 @@ const TOLD_APART = 4;
 export function reelCauses(lot: LotSeen): LotExplained[] {
   const { along, median, noise } = lot;
   if (along.length < LEAST_PIECES) return [];
-  const local = Math.max(noise / 10, localSpread(along));
+  const neighbours = localSpread(along);
+  // Where most neighbours are equal, the meter's step is all that is seen.
+  if (neighbours === 0) return [];
+  const local = Math.max(noise / 10, neighbours);
   const values = along.map(({ ohms }) => ohms);
   const fitted = fitsOf(winsorised(values, median, local), along, local);
   const { step, line } = fitted;

@@ -24,6 +24,8 @@ const SHORT_PART = 0.8;
 const MOST_ADDED_OHMS = 20;
 /** Beside a value above it, leads add nothing that any tolerance would show. */
 const MOST_LOW_OHMS = 1000;
+/** Our choice: a millionth. */
+const LEAST_READ = 1e-6;
 /** A middle so near to another value's, in its half windows, is of that value. Our choice: a lot is rarely further off. */
 const NEAR_HALF_WINDOWS = 0.5;
 
@@ -118,7 +120,8 @@ function weightOf(cause: OfTheValue, series: Series, share: number): number {
 }
 
 function pathBeside({ median, nominal, spread, share }: LotSeen, off: number): LotExplained[] {
-  if (off >= 0 || median <= 0) return [];
+  // What reads next to nothing is a short, and no path.
+  if (off >= 0 || median <= LEAST_READ * nominal) return [];
   const beside = (nominal * median) / (nominal - median);
   return [
     {

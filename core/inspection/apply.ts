@@ -143,7 +143,13 @@ export function apply(run: Run | null, event: InspectionEvent): Run {
       return { ...run, certificates: [...run.certificates, { file, sha256, at }] };
     }
     case 'bench-acted':
-      return { ...run, practised: { ...run.practised, acts: [...run.practised.acts, event.act] } };
+      return {
+        ...run,
+        practised: {
+          ...run.practised,
+          acts: [...run.practised.acts, { act: event.act, afterReading: run.readings.size }],
+        },
+      };
     case 'cause-named': {
       const { cause, which } = event;
       return { ...run, practised: { ...run.practised, named: { cause, which } } };

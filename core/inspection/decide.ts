@@ -178,8 +178,7 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       if (!run.decided) throw problem('run-undecided');
       return [{ type: 'certificate-written', at, file: command.file, sha256: command.sha256 }];
     case 'act-at-bench':
-      mustBeInExercise(run);
-      mustBeOpen(run);
+      mustActAtBench(run);
       return [{ type: 'bench-acted', at, act: command.act }];
     case 'name-cause': {
       mustBeInExercise(run);
@@ -193,6 +192,12 @@ function eventsOf(run: Run, command: Exclude<Command, { type: 'receive-lot' }>, 
       return [{ type: 'exercise-scored', at, ...scored }];
     }
   }
+}
+
+/** Refuses an act at the bench that would come too late, or to no exercise. The station asks before it changes the bench. */
+export function mustActAtBench(run: Run): void {
+  mustBeInExercise(run);
+  mustBeOpen(run);
 }
 
 /** @throws problems no-exercise, exercise-over */

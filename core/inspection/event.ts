@@ -114,8 +114,8 @@ const lotFacts = z.object({
       task: z.string(),
       /** What number goes with the cause that is named, where one is asked for. */
       asks: z.enum(['piece', 'operator']).nullable(),
-      /** SHA-256 (hex) of what is true, which nobody is told before the debrief. */
-      truthDigest: z.string(),
+      /** SHA-256 (hex) of the whole exercise, what nobody is told before the debrief included. */
+      digest: z.string(),
     })
     .nullable()
     .default(null),

@@ -169,7 +169,8 @@ export interface Run extends LotFacts {
 
 /** What was done in an exercise: at the bench, the cause that was named last, and its points once they are given. */
 export interface Practised {
-  acts: readonly PracticeAct[];
+  /** `afterReading` is how many readings had been taken before it. */
+  acts: readonly { act: PracticeAct; afterReading: number }[];
   named: { cause: PracticeCause; which: number | null } | null;
   scored: Omit<Extract<InspectionEvent, { type: 'exercise-scored' }>, 'type'> | null;
 }

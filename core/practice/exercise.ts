@@ -62,10 +62,10 @@ const open = z.strictObject({
 
 /** An exercise as an instructor writes it. */
 export const plainExercise = open.extend({ truth: exerciseTruth });
-/** An exercise as it is handed out: what is true is sealed. `truthDigest` is SHA-256 (hex) of it as JSON text. */
+/** An exercise as it is handed out: what is true is sealed. `digest` is SHA-256 (hex) of the whole exercise. */
 export const sealedExercise = open.extend({
   sealed: z.string().min(1).max(100_000),
-  truthDigest: z.string().regex(/^[0-9a-f]{64}$/),
+  digest: z.string().regex(/^[0-9a-f]{64}$/),
 });
 
 export type PlainExercise = z.output<typeof plainExercise>;

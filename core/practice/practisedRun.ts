@@ -5,12 +5,12 @@ import type { PracticeCause } from './practiceCause.ts';
 export interface PractisedRun {
   exercise: string;
   title: string;
-  truthDigest: string;
+  digest: string;
   /** What was named as the cause, and where; null where nothing was. */
   named: PracticeCause | null;
   which: number | null;
-  /** Null before the debrief. */
-  marks: readonly { mark: string; points: number; of: number; why: string }[] | null;
+  /** Null before the debrief. Their reasons stand in the run: they would tell others what it was. */
+  marks: readonly { mark: string; points: number; of: number }[] | null;
 }
 
 /** How one exercise of one trainee went. */

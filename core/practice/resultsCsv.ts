@@ -6,9 +6,9 @@ const NAMES = Object.keys(MARKS) as MarkName[];
 /** A mark as a column: `cause named` is `cause_named`. */
 const columnOf = (mark: string) => mark.replaceAll(' ', '_');
 
-/** Columns of the results of a class. Points are empty before the debrief. `truth_sha256` says which version of an exercise it was. */
+/** Columns of the results of a class. Points are empty before the debrief. `exercise_sha256` says which version of an exercise it was. */
 export const RESULT_COLUMNS: readonly string[] = [
-  ...['trainee', 'exercise', 'truth_sha256', 'run', 'begun_at', 'decided_at', 'readings', 'disposition'],
+  ...['trainee', 'exercise', 'exercise_sha256', 'run', 'begun_at', 'decided_at', 'readings', 'disposition'],
   ...['cause_named_was', 'which'],
   ...NAMES.flatMap((mark) => [columnOf(mark), `${columnOf(mark)}_of`]),
   ...['points', 'points_of'],
@@ -21,7 +21,7 @@ export function resultCells(result: PracticeResult): string[] {
   return [
     safeText(result.trainee),
     result.exercise,
-    result.truthDigest,
+    result.digest,
     String(result.run),
     result.begunAt,
     result.decidedAt ?? '',

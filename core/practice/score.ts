@@ -96,10 +96,12 @@ function isRightlyHeld(run: Run, { dispositions }: ExerciseTruth): boolean {
   return run.decided?.disposition === 'on-hold' && dispositions.every((one) => one === 'on-hold');
 }
 
-/** Whether a piece is as it was judged; so near to a limit that nobody could tell, either is right. */
-function isRight({ window }: Run, conforming: boolean, ohms: number | null, expanded: number): boolean {
+/** Whether a piece is as it was judged; so near to a limit that nobody could tell, or its guard band decides, either is right. */
+function isRight({ window, decision }: Run, conforming: boolean, ohms: number | null, expanded: number): boolean {
   if (ohms === null) return !conforming;
-  const slack = expanded + TEMPERATURE_SHARE * Number(window.nominal ?? window.upper ?? 0);
+  const slack =
+    expanded * Math.max(1, Number(decision.guardFactor)) +
+    TEMPERATURE_SHARE * Number(window.nominal ?? window.upper ?? 0);
   const [lower, upper] = [
     Number(window.lower ?? Number.NEGATIVE_INFINITY),
     Number(window.upper ?? Number.POSITIVE_INFINITY),

@@ -752,7 +752,7 @@ export const catalogue = {
     toDo: 'Correct the file and look at the practice tray again; README.md of the exercises says what each field means.',
   },
   'exercise-seal-broken': {
-    what: (file: string) => `What is sealed in ${file} is not what was sealed`,
+    what: (file: string) => `The exercise in ${file} is not what was sealed`,
     toDo: 'Ask the instructor for the file again.',
   },
   'exercise-changed': {

@@ -445,7 +445,9 @@ practice
 
 practice
   .command('seal')
-  .description('write the file that is handed out: what is true is sealed, its SHA-256 stands beside it')
+  .description(
+    'write the file that is handed out: what is true is sealed, the SHA-256 of the exercise stands beside it',
+  )
   .argument('<file>', 'the exercise as it was written')
   .requiredOption('--out <file>', 'the file that is handed out; never over one that is there')
   .option(...JSON_OPTION)

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
 import { givenTable } from '../../core/certificate/givenTable.ts';
+import { plainText, safeText } from '../../core/certificate/safeText.ts';
 import { type PracticeResult, totalOf } from '../../core/practice/practisedRun.ts';
 import { RESULT_COLUMNS, resultCells } from '../../core/practice/resultsCsv.ts';
 import { problem } from '../../core/problem/problem.ts';
@@ -27,9 +28,9 @@ export interface PracticeOptions {
 export async function listCommand({ json, data }: PracticeOptions): Promise<number> {
   const { exercises, problems } = await readExercises(exercisesFolder(dataFolders(data).data));
   if (json) {
-    for (const { open, truthDigest, own } of exercises) {
+    for (const { open, digest, own } of exercises) {
       const { name, title, level, aim, minutes } = open;
-      console.log(JSON.stringify({ type: 'exercise', name, title, level, aim, minutes, own, truthDigest }));
+      console.log(JSON.stringify({ type: 'exercise', name, title, level, aim, minutes, own, digest }));
     }
   } else {
     const rows = exercises.map(({ open: { name, level, title, minutes }, own }) => [
@@ -43,9 +44,9 @@ export async function listCommand({ json, data }: PracticeOptions): Promise<numb
 
 /** Checks the file of an exercise, plain or sealed. */
 export async function checkCommand(file: string, { json }: PracticeOptions): Promise<number> {
-  const { open, truthDigest } = readExercise(file, await fileText(file));
-  if (json) console.log(JSON.stringify({ type: 'exercise', name: open.name, title: open.title, truthDigest }));
-  else console.log(tame(`${open.name}: ${open.title}. What is true has the SHA-256 ${truthDigest}.`));
+  const { open, digest } = readExercise(file, await fileText(file));
+  if (json) console.log(JSON.stringify({ type: 'exercise', name: open.name, title: open.title, digest }));
+  else console.log(tame(`${open.name}: ${open.title}. The exercise has the SHA-256 ${digest}.`));
   return exitStatus.good;
 }
 
@@ -60,9 +61,9 @@ export async function sealCommand(file: string, { out, json }: PracticeOptions):
   if (out === undefined) throw problem('input-invalid', '--out', 'name the file that is handed out');
   const exercise = readExercise(file, await fileText(file));
   await writeWhole(resolve(out), Buffer.from(sealedText(exercise)));
-  const { truthDigest } = exercise;
-  if (json) console.log(JSON.stringify({ type: 'sealed', file: resolve(out), truthDigest }));
-  else console.log(tame(`${resolve(out)}: what is true is sealed; its SHA-256 is ${truthDigest}.`));
+  const { digest } = exercise;
+  if (json) console.log(JSON.stringify({ type: 'sealed', file: resolve(out), digest }));
+  else console.log(tame(`${resolve(out)}: what is true is sealed; the exercise has the SHA-256 ${digest}.`));
   return exitStatus.good;
 }
 
@@ -104,5 +105,6 @@ async function readResults(file: string): Promise<string[][]> {
   if (columns.join() !== RESULT_COLUMNS.join()) {
     throw unusable('row 1', 'these are not the columns that "practice results --csv" writes');
   }
-  return rows.map((row) => [...row]);
+  // Somebody may have written into it.
+  return rows.map((row) => row.map((cell) => safeText(plainText(cell))));
 }

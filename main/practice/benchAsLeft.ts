@@ -1,31 +1,49 @@
+import type { Run } from '../../core/inspection/run.ts';
 import type { PracticeAct } from '../../core/practice/practiceAct.ts';
 import { BENCH_ACTS } from '../../instruments/bench/benchActs.ts';
 import { type BenchScenario, type BenchScenarioInput, readScenario } from '../../instruments/bench/scenario.ts';
 
 /**
- * What lies on the bench of an exercise that is gone on with: as its scenario says, with what has changed since by itself, and then with
- * what was done about it.
- * @param pieces how often the probes were put on a piece before; @param acts what was done, in order
+ * What lies on the bench of an exercise that is gone on with: as its scenario says, then what has changed since by itself and what was
+ * done about it, in that order in which they came.
+ * @param pieces how often the probes were put on a piece before
  */
-export function benchAsLeft(given: unknown, pieces: number, acts: readonly PracticeAct[]): BenchScenarioInput {
+export function benchAsLeft(given: unknown, pieces: number, acts: Run['practised']['acts']): BenchScenarioInput {
   const scenario = readScenario(given);
-  const [before, ahead] = [
-    scenario.later.filter(({ afterPieces }) => afterPieces < pieces),
-    scenario.later.filter(({ afterPieces }) => afterPieces >= pieces),
-  ];
+  const isPast = ({ afterPieces }: Later) => afterPieces < pieces;
+  const ahead = scenario.later.filter((one) => !isPast(one));
+  const steps = [
+    ...scenario.later.filter(isPast).map(({ afterPieces, ...change }) => ({
+      at: afterPieces,
+      step: (bench: BenchScenario) => withChange(bench, change),
+    })),
+    // Done between two readings, it comes before what the next one brings.
+    ...acts.map(({ act, afterReading }) => ({
+      at: afterReading - 0.5,
+      step: (bench: BenchScenario) => done(bench, act, scenario),
+    })),
+    { at: pieces, step: (bench: BenchScenario) => bench },
+  ].sort((a, b) => a.at - b.at);
   let left: BenchScenario = {
     ...scenario,
     later: ahead.map((one) => ({ ...one, afterPieces: one.afterPieces - pieces })),
   };
-  for (const { afterPieces: _, ...change } of before) left = withChange(left, change);
-  // A meter that drifts has drifted with each reading at least.
-  const { gainErrorPpm, driftPpmPerReading } = left.meter;
-  left = { ...left, meter: { ...left.meter, gainErrorPpm: gainErrorPpm + driftPpmPerReading * pieces } };
-  for (const act of acts) left = done(left, act, scenario);
+  let before = 0;
+  for (const { at, step } of steps) {
+    left = step(drifted(left, Math.max(0, at - before)));
+    before = Math.max(before, at);
+  }
   return left;
 }
 
-type Change = Omit<BenchScenario['later'][number], 'afterPieces'>;
+/** A meter that drifts has drifted with each piece at least. */
+function drifted(bench: BenchScenario, pieces: number): BenchScenario {
+  const { gainErrorPpm, driftPpmPerReading } = bench.meter;
+  return { ...bench, meter: { ...bench.meter, gainErrorPpm: gainErrorPpm + driftPpmPerReading * pieces } };
+}
+
+type Later = BenchScenario['later'][number];
+type Change = Omit<Later, 'afterPieces'>;
 
 function withChange(bench: BenchScenario, change: Change): BenchScenario {
   const { meter } = bench;

@@ -12,11 +12,11 @@ import { Problem, problem, wordsOf } from '../../core/problem/problem.ts';
 import { readScenario } from '../../instruments/bench/scenario.ts';
 import { digestOf, seal, unseal } from './seal.ts';
 
-/** An exercise as the station has it: what may be known of it, and what is true, which is told at the debrief. */
+/** An exercise as the station has it: what may be known of it, what is true, which is told at the debrief, and the digest of both. */
 export interface Exercise {
   open: OpenExercise;
   truth: ExerciseTruth;
-  truthDigest: string;
+  digest: string;
 }
 
 export const LONGEST_EXERCISE_CHARACTERS = 200_000;
@@ -39,17 +39,17 @@ export function readExercise(file: string, text: string): Exercise {
 
 /** The text of the file that is handed out: as it was written, but for what is true, which is sealed. */
 export function sealedText({ open, truth }: Exercise): string {
-  return `${JSON.stringify({ ...open, ...seal(truth) }, null, 2)}\n`;
+  return `${JSON.stringify({ ...open, ...seal(open, truth) }, null, 2)}\n`;
 }
 
 function plain({ truth, ...open }: z.output<typeof plainExercise>): Exercise {
-  return { open, truth, truthDigest: digestOf(truth) };
+  return { open, truth, digest: digestOf(open, truth) };
 }
 
-function opened(file: string, { sealed, truthDigest, ...open }: SealedExercise): Exercise {
-  const truth = unseal({ sealed, truthDigest });
+function opened(file: string, { sealed, digest, ...open }: SealedExercise): Exercise {
+  const truth = unseal(open, { sealed, digest });
   if (truth === null) throw problem('exercise-seal-broken', file);
-  return { open, truth, truthDigest };
+  return { open, truth, digest };
 }
 
 /** What the schema cannot see: whether lot and bench make sense, and whether what is right can be done at all. */

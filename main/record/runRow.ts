@@ -72,14 +72,14 @@ function madeRow(number: number, run: Run, upTo: number): RunRow {
 
 function practisedOf({ practice, practised: { named, scored } }: Run): PractisedRun | null {
   if (!practice) return null;
-  const { exercise, title, truthDigest } = practice;
+  const { exercise, title, digest } = practice;
   return {
     exercise,
     title,
-    truthDigest,
+    digest,
     named: named?.cause ?? null,
     which: named?.which ?? null,
-    marks: scored?.marks ?? null,
+    marks: scored?.marks.map(({ mark, points, of }) => ({ mark, points, of })) ?? null,
   };
 }
 

@@ -1,6 +1,6 @@
 import { randomInt } from 'node:crypto';
 import type { Answers, CheckedQuestion, Entry } from '../../core/contract/contract.ts';
-import type { Command } from '../../core/inspection/decide.ts';
+import { type Command, mustActAtBench } from '../../core/inspection/decide.ts';
 import { factsOf, withSeed } from '../../core/inspection/lotClaim.ts';
 import { nextPiece, type Run } from '../../core/inspection/run.ts';
 import { claimFor } from '../../core/practice/exercise.ts';
@@ -33,17 +33,17 @@ interface Surroundings {
 /** What the station answers of exercises, and what it needs of them elsewhere. */
 export function practiceAsked({ folder, record, runOf, act, meterOf, withMeter }: Surroundings) {
   const own = exercisesFolder(folder);
-  /** What is true does not change while a run goes on. */
+  /** By their digest, so what is here is what a run was begun with. */
   const known = new Map<string, Exercise>();
 
   /** The exercise a run was begun with. @throws problems no-exercise, exercise-unknown, exercise-changed */
   async function exerciseOf({ practice }: Run): Promise<Exercise> {
     if (!practice) throw problem('no-exercise');
-    const before = known.get(practice.truthDigest);
+    const before = known.get(practice.digest);
     if (before) return before;
     const exercise = await exerciseNamed(own, practice.exercise);
-    if (exercise.truthDigest !== practice.truthDigest) throw problem('exercise-changed', practice.exercise);
-    known.set(exercise.truthDigest, exercise);
+    if (exercise.digest !== practice.digest) throw problem('exercise-changed', practice.exercise);
+    known.set(exercise.digest, exercise);
     return exercise;
   }
 
@@ -59,17 +59,17 @@ export function practiceAsked({ folder, record, runOf, act, meterOf, withMeter }
       };
     },
     'begin-exercise': async ({ exercise: name, trainee }) => {
-      const { open, truthDigest } = await exerciseNamed(own, name);
-      // Its file may say other points or minutes by now.
-      known.delete(truthDigest);
+      const { open, digest } = await exerciseNamed(own, name);
       const facts = factsOf(withSeed(claimFor(open, trainee), randomInt(LARGEST_SEED + 1)));
-      const practice = { exercise: name, title: open.title, task: open.task, asks: open.asks, truthDigest };
+      const practice = { exercise: name, title: open.title, task: open.task, asks: open.asks, digest };
       const run = record.nextRun();
       act(run, { type: 'receive-lot', facts: { ...facts, practice } });
       return { run };
     },
     'act-at-bench': ({ run, act: done }) =>
       withMeter(run, async () => {
+        // Before anything is changed that could not be kept.
+        mustActAtBench(runOf(run));
         const { hands } = meterOf(run);
         if (!hands) throw problem('practice-needs-bench');
         await hands.act(done);

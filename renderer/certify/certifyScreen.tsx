@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { Run } from '../../core/inspection/run.ts';
+import { isPractice, type Run } from '../../core/inspection/run.ts';
 import { outlookSentence } from '../../core/inspection/standingWords.ts';
 import { Charts } from '../charts/chartsLater.tsx';
 import { LookCloser } from '../lookCloser.tsx';
@@ -20,7 +20,7 @@ export function CertifyScreen(props: { number: number; run: Run; card: ReactNode
   if (!run.decided) return null;
   return (
     <StepPage step="certify" title="Certify the lot" card={props.card}>
-      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      {isPractice(run) && <SimulatedMark where="measure" />}
       <p className="certify-fate">
         <span className={`fate fate-${run.decided.disposition}`}>{DISPOSITION_WORDS[run.decided.disposition]}</span>
         <span>{run.decided.disposition === 'on-hold' ? run.decided.reason : outlookSentence(run)}</span>

@@ -1,7 +1,7 @@
 import { lazy, type ReactNode, Suspense, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Disposition } from '../../core/inspection/event.ts';
 import { outlook } from '../../core/inspection/outlook.ts';
-import { counts, type Run } from '../../core/inspection/run.ts';
+import { counts, isPractice, type Run } from '../../core/inspection/run.ts';
 import { outlookSentence } from '../../core/inspection/standingWords.ts';
 import { asProblem, type Problem, problem as problemOf } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
@@ -104,7 +104,7 @@ export function DecideScreen(props: {
 
   return (
     <StepPage step="decide" title={planned ? 'Decide the lot' : 'Put the lot on hold'} card={props.card}>
-      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      {isPractice(run) && <SimulatedMark where="measure" />}
       <p className="decide-says">{outlookSentence(run)}</p>
       <p className="quiet">
         {ruleWords(run.decision)}; values {temperatureWords(run.temperature)}.

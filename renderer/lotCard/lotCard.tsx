@@ -1,7 +1,7 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { LotFacts } from '../../core/inspection/event.ts';
 import { wantedPieces } from '../../core/inspection/outlook.ts';
-import { type BenchCheck, counts, type Reading, type Run, type Step } from '../../core/inspection/run.ts';
+import { type BenchCheck, counts, isPractice, type Reading, type Run, type Step } from '../../core/inspection/run.ts';
 import { TALLY_FIELDS } from '../../core/inspection/tally.ts';
 import { formatOhms } from '../../core/quantity/formatOhms.ts';
 import { planBriefly, planSource } from '../../core/sampling/planWords.ts';
@@ -74,7 +74,7 @@ export function LotCard(props: { number: number | null; facts: CardFacts; run: R
         <h2 className="lot-card-title">{facts.part.number || <Blank />}</h2>
       </header>
       {facts.part.description && <p className="lot-card-description">{facts.part.description}</p>}
-      {run?.meter?.identity.simulated && <SimulatedMark where="card" />}
+      {run && isPractice(run) && <SimulatedMark where="card" />}
       <Section title="Lot" current={step === 'receive'}>
         <p>
           {facts.lot.number || <Blank />}

@@ -1,7 +1,7 @@
 import { lazy, Suspense } from 'react';
 import type { LotFigures } from '../../core/contract/contract.ts';
 import { LEAST_EARLIER, type LotToLot, lotToLot } from '../../core/drift/lotToLot.ts';
-import type { Run } from '../../core/inspection/run.ts';
+import { isPractice, type Run } from '../../core/inspection/run.ts';
 import type { Outcome } from '../../core/readiness/check.ts';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
@@ -39,7 +39,7 @@ export default function LotsScreen({ number, run, back }: { number: number; run:
         </div>
       }
     >
-      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      {isPractice(run) && <SimulatedMark where="measure" />}
       <ProblemNotice problem={found && 'problem' in found ? found.problem : null} />
       <WorkBar
         work={work}

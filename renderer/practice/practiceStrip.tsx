@@ -56,7 +56,7 @@ export function PracticeStrip({ number, run, step }: { number: number; run: Run;
           <div className="practice-doing">
             {!run.decided && (
               <AtTheBench
-                done={practised.acts}
+                done={practised.acts.map(({ act }) => act)}
                 busy={busy || !run.meter}
                 onAct={(act) => attempt(() => line.ask('act-at-bench', { run: number, act }))}
               />

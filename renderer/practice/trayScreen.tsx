@@ -47,7 +47,8 @@ export default function TrayScreen() {
     try {
       const { run } = await line.ask('begin-exercise', { exercise, trainee: name });
       remember('trainee', name);
-      await line.ask('connect-meter', { run, address: 'sim:' });
+      // Where its bench does not come, the run offers it again.
+      await line.ask('connect-meter', { run, address: 'sim:' }).catch(() => undefined);
       goTo({ screen: 'run', run });
     } catch (thrown) {
       setProblem(asProblem(thrown));

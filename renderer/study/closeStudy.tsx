@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { outlook } from '../../core/inspection/outlook.ts';
-import type { Run } from '../../core/inspection/run.ts';
+import { isPractice, type Run } from '../../core/inspection/run.ts';
 import { outlookSentence } from '../../core/inspection/standingWords.ts';
 import { asProblem, type Problem, problem as problemOf } from '../../core/problem/problem.ts';
 import { isProven } from '../../core/readiness/round.ts';
@@ -64,7 +64,7 @@ export default function CloseStudy(props: {
 
   return (
     <StepPage step="decide" title={canClose ? VERBS.studied : VERBS['on-hold']} card={props.card}>
-      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      {isPractice(run) && <SimulatedMark where="measure" />}
       <p className="decide-says">{outlookSentence(run)}</p>
       {complete && !proven && <ProblemNotice problem={problemOf('closing-check-missing')} />}
       <form

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { Run } from '../../core/inspection/run.ts';
+import { isPractice, type Run } from '../../core/inspection/run.ts';
 import { outlookSentence } from '../../core/inspection/standingWords.ts';
 import { Problem } from '../../core/problem/problem.ts';
 import type { Study } from '../../core/study/study.ts';
@@ -26,7 +26,7 @@ export default function StudyResultScreen(props: { number: number; run: Run; car
   const result = decided.disposition === 'studied' ? resultOf(run) : null;
   return (
     <StepPage step="certify" title="Result of the study" card={props.card}>
-      {run.meter?.identity.simulated && <SimulatedMark where="measure" />}
+      {isPractice(run) && <SimulatedMark where="measure" />}
       <p className="certify-fate">
         <span className={`fate fate-${decided.disposition}`}>{DISPOSITION_WORDS[decided.disposition]}</span>
         <span>{decided.disposition === 'on-hold' ? decided.reason : outlookSentence(run)}</span>

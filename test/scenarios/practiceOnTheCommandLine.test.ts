@@ -35,12 +35,12 @@ it('lists, checks and seals exercises, and collects the results of a class from 
   expect(sealed.status).toBe(0);
   const text = readFileSync(handedOut, 'utf8');
   expect(text).not.toMatch(/scenario|an element open|Element 7/);
-  expect(sealed.out).toContain(JSON.parse(text).truthDigest);
+  expect(sealed.out).toContain(JSON.parse(text).digest);
   expect((await reelohm(['practice', 'check', handedOut])).status).toBe(0);
   // What was sealed and then changed, and what is no exercise, is told with file and field.
-  writeFileSync(join(folder, 'changed.json'), text.replace(/"truthDigest": "./, '"truthDigest": "0'));
+  writeFileSync(join(folder, 'changed.json'), text.replace(/"digest": "./, '"digest": "0'));
   const changed = await reelohm(['practice', 'check', join(folder, 'changed.json')]);
-  if (JSON.parse(text).truthDigest[0] !== '0') expect(changed.err).toContain('is not what was sealed');
+  if (JSON.parse(text).digest[0] !== '0') expect(changed.err).toContain('is not what was sealed');
   writeFileSync(join(folder, 'wrong.json'), JSON.stringify({ ...exercise, level: 9 }));
   const wrong = await reelohm(['practice', 'check', join(folder, 'wrong.json')]);
   expect(wrong.status).toBe(2);

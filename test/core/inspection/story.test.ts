@@ -258,7 +258,7 @@ describe('the story of a run', () => {
       title: 'A first reel',
       task: 'Try it.',
       asks: 'piece',
-      truthDigest: '0',
+      digest: '0',
     } as const;
     const exercise = new Walk().go(
       { type: 'receive-lot', facts: { ...factsOfClaim(), practice } },

@@ -28,11 +28,11 @@ describe('the file of an exercise', () => {
 
   it('is refused when any letter of the seal or of its digest was changed', () => {
     const text = sealedText(readExercise('plain.json', TEXT));
-    const { sealed, truthDigest } = JSON.parse(text);
-    const one = fc.tuple(fc.constantFrom('sealed', 'truthDigest'), fc.nat({ max: 2000 }));
+    const { sealed, digest } = JSON.parse(text);
+    const one = fc.tuple(fc.constantFrom('sealed', 'digest'), fc.nat({ max: 2000 }));
     fc.assert(
       fc.property(one, ([field, at]) => {
-        const was = field === 'sealed' ? sealed : truthDigest;
+        const was = field === 'sealed' ? sealed : digest;
         const place = at % (was.length - 2);
         const other = was[place] === '0' ? '1' : '0';
         const broken = JSON.parse(text);
@@ -46,6 +46,18 @@ describe('the file of an exercise', () => {
       }),
       { numRuns: 50 },
     );
+  });
+
+  it.each(['minutes', 'level', 'task'])('is refused when its %s was changed after it was sealed', async (field) => {
+    const broken = JSON.parse(sealedText(readExercise('plain.json', TEXT)));
+    broken[field] = field === 'task' ? 'Nothing to do.' : broken[field] + 1;
+    const read = Promise.resolve().then(() => readExercise('broken.json', JSON.stringify(broken)));
+    expect(await problemOf(read)).toBe('exercise-seal-broken');
+  });
+
+  it('may have a lot for which only holding it is right', () => {
+    const held = changed((one) => Object.assign(one.truth, { dispositions: ['on-hold'] }));
+    expect(readExercise('held.json', held).truth.dispositions).toEqual(['on-hold']);
   });
 
   it.each<[string, string, RegExp]>([

@@ -274,7 +274,7 @@ describe('an exercise of the practice tray', () => {
     const marks = await PLAYED[name]?.right(played);
     expect(marks).toEqual(FULL);
     const run = await played.now();
-    expect(run.practised.acts).toEqual(ACTS[name] ?? []);
+    expect(run.practised.acts.map(({ act }) => act)).toEqual(ACTS[name] ?? []);
     expect(run.tally.suspect > 0).toBe(SUSPECT.includes(name));
     expect(run.meter?.identity.simulated).toBe(true);
   });

@@ -46,6 +46,18 @@ describe('an exercise at the station', () => {
     expect(series.switching.behind).toEqual([]);
   });
 
+  it('is practice on its certificate even where no meter was ever connected, and names the exercise', async () => {
+    const station = openedStation(temporaryFolder());
+    const { run } = await station.ask('begin-exercise', { exercise: 'first-reel', trainee: 'Ana Ruiz' });
+    await station.ask('decide-lot', { run, by: 'Ana Ruiz', disposition: 'on-hold', reason: 'no time' });
+    const { file } = await station.ask('write-certificate', { run });
+    const text = readFileSync(file, 'utf8');
+    expect(text).toContain('simulated bench: practice, not an inspection of real pieces');
+    expect(text).toMatch(/bench,exercise,first-reel/);
+    expect(verifyCertificate(Buffer.from(text))).toMatchObject({ simulated: true, disposition: 'on-hold' });
+    expect((await station.ask('history', {})).rows[0]).toMatchObject({ simulated: true });
+  });
+
   it('is refused where its file became another one meanwhile, and other runs are no exercises', async () => {
     const folder = temporaryFolder();
     mkdirSync(join(folder, 'exercises'));
@@ -81,7 +93,11 @@ describe('an exercise at the station', () => {
       named: 'an element open',
       which: 3,
     });
-    expect(result?.marks?.find(({ mark }) => mark === 'cause named')).toMatchObject({ points: 10, of: 20 });
+    expect(result?.marks?.find(({ mark }) => mark === 'cause named')).toEqual({
+      mark: 'cause named',
+      points: 10,
+      of: 20,
+    });
     expect(marks['cause named']).toBe(0.5);
   });
 });
@@ -104,12 +120,17 @@ describe('an exercise that is gone on with after a break', () => {
 
   it('has what changed by itself, and what was done about it', () => {
     const truth = shippedExercises().find(({ open }) => open.name === 'low-values')?.truth;
-    const left = (pieces: number, ...acts: PracticeAct[]) => benchAsLeft(truth?.scenario, pieces, acts);
+    const actsAfter = (reading: number, ...acts: PracticeAct[]) => acts.map((act) => ({ act, afterReading: reading }));
+    const left = (pieces: number, acts = actsAfter(0)) => benchAsLeft(truth?.scenario, pieces, acts);
     expect(left(3)).toMatchObject({ leadOhms: 0.08, later: [{ afterPieces: 3, leadOhms: 1.4 }] });
     expect(left(9)).toMatchObject({ leadOhms: 1.4, later: [] });
-    expect(left(9, 'change the leads')).toMatchObject({ leadOhms: 0.08, later: [] });
+    expect(left(9, actsAfter(8, 'change the leads'))).toMatchObject({ leadOhms: 0.08, later: [] });
+    // Whoever changes leads before they are taken away has those that come after.
+    expect(left(9, actsAfter(2, 'change the leads'))).toMatchObject({ leadOhms: 1.4 });
+    const drifting = shippedExercises().find(({ open }) => open.name === 'twenty-pieces')?.truth;
+    expect(benchAsLeft(drifting?.scenario, 9, []).meter).toMatchObject({ gainErrorPpm: 540, driftPpmPerReading: 60 });
     for (const { truth } of shippedExercises()) {
-      const healthy = readScenario(benchAsLeft(truth.scenario, 1000, [...PRACTICE_ACTS]));
+      const healthy = readScenario(benchAsLeft(truth.scenario, 1000, actsAfter(1000, ...PRACTICE_ACTS)));
       expect(healthy).toMatchObject({ circuit: null, fingersOhms: null, fixtureVolts: 0, leads: { state: 'good' } });
       expect(healthy.meter).toMatchObject({ gainErrorPpm: 0, driftPpmPerReading: 0 });
       expect(healthy.lot).toEqual(readScenario(truth.scenario).lot);
