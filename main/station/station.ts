@@ -1,5 +1,4 @@
-import { createHash, randomInt } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
+import { randomInt } from 'node:crypto';
 import { join } from 'node:path';
 import type * as z from 'zod';
 import {
@@ -16,7 +15,7 @@ import { type Command, decide, mustBeOpen, mustTakeCheck, mustTakeReadings } fro
 import type { InspectionEvent, MeterFacts } from '../../core/inspection/event.ts';
 import { factsOf, withSeed } from '../../core/inspection/lotClaim.ts';
 import { nextPiece, pieceToPlace, type Run } from '../../core/inspection/run.ts';
-import { asProblem, Problem, type ProblemCode, problem, wordsOf } from '../../core/problem/problem.ts';
+import { asProblem, Problem, type ProblemCode, problem } from '../../core/problem/problem.ts';
 import { TELL_NOBODY, type TellProgress } from '../../core/progress/progress.ts';
 import { LARGEST_SEED } from '../../core/sampling/positions.ts';
 import type { Dialect } from '../../instruments/meter/dialect.ts';
@@ -26,13 +25,13 @@ import { readOwnDialects } from '../../instruments/meter/ownDialects.ts';
 import { shippedDialects } from '../../instruments/meter/shippedDialects.ts';
 import { readAddress } from '../../instruments/transport/address.ts';
 import { listPorts } from '../../instruments/transport/ports.ts';
-import { certify } from '../certificates/certify.ts';
 import { openStationKey, type StationKey } from '../certificates/stationKey.ts';
 import { type Written, writeUnderFreeName } from '../certificates/writeUnderFreeName.ts';
 import { openRecord, type Record } from '../record/record.ts';
 import { benchFor } from './benchFor.ts';
 import { benchMeterData } from './benchMeterData.ts';
 import { CaptureSession } from './captureSession.ts';
+import { certificatesAsked } from './certificatesAsked.ts';
 import { now } from './clock.ts';
 import { continuityDesk } from './continuityAsked.ts';
 import { ContinuityWatch } from './continuityWatch.ts';
@@ -308,51 +307,15 @@ export function openStation(options: StationOptions): Station {
     };
   }
 
-  async function certificate(
-    { run: number, form }: CheckedQuestion<'write-certificate'>,
-    going: GoingOn,
-    file?: string,
-  ): Promise<Answers['write-certificate']> {
-    const run = runOf(number);
-    const asked = { number, run, version, signer, form, folder: folders.certificates, file };
-    const naming = Promise.withResolvers<void>();
-    const note = (written: Written): void => {
-      // A hold may have been lifted meanwhile, something corrected, or another certificate written of which this would be a reprint.
-      const { history, certificates } = runOf(number);
-      const isAsItWas = history.size === run.history.size && certificates.length === run.certificates.length;
-      if (!isAsItWas) throw problem('run-went-on', number);
-      beingNamed.set(number, naming.promise);
-      act(number, { type: 'note-certificate', ...written });
-    };
-    try {
-      return await certify(asked, going, note);
-    } finally {
-      naming.resolve();
-      if (beingNamed.get(number) === naming.promise) beingNamed.delete(number);
-    }
-  }
-
-  /** By run, until its certificate has its name: who hears that one is written may ask for the file before that. */
-  const beingNamed = new Map<number, Promise<void>>();
-
   /** Writes a result that belongs to no run into the station's own folder. */
   async function writeResult(name: string, text: string): Promise<Written & { text: string }> {
     return { ...(await writeUnderFreeName(folders.certificates, name, Buffer.from(text))), text };
   }
 
-  async function readCertificate(number: number): Promise<Answers['read-certificate']> {
-    await beingNamed.get(number);
-    const written = runOf(number).certificates.at(-1);
-    if (!written) throw problem('run-undecided');
-    const bytes = await readFile(written.file).catch((thrown) => {
-      throw problem('file-unreadable', written.file, wordsOf(thrown));
-    });
-    // Nobody is handed a file that is not the one the record knows.
-    if (createHash('sha256').update(bytes).digest('hex') !== written.sha256) {
-      throw problem('certificate-broken', written.file, 'it is not the file that was written');
-    }
-    return { file: written.file, text: bytes.toString('utf8') };
-  }
+  const certificates = certificatesAsked({
+    ...{ version, signer, works, runOf, act, loaded },
+    folder: folders.certificates,
+  });
 
   const doing: { [N in RequestName]: (question: CheckedQuestion<N>) => Answers[N] | Promise<Answers[N]> } = {
     ...recordAsked({ record, works, folders }),
@@ -478,12 +441,7 @@ export function openStation(options: StationOptions): Station {
       act(run, { type: 'lift-hold', ...rest });
       return {};
     },
-    'write-certificate': (asked) =>
-      works.begin(
-        asked.work,
-        loaded(asked.run, (going) => certificate(asked, going)),
-      ),
-    'read-certificate': ({ run }) => readCertificate(run),
+    ...certificates.doing,
     'story-of-run': ({ work, run }) =>
       works.begin(work, async (going) => {
         const extent = record.extentOf(run);
@@ -507,11 +465,7 @@ export function openStation(options: StationOptions): Station {
       listeners.add(hear);
       return () => listeners.delete(hear);
     },
-    writeCertificate: (asked, file) =>
-      works.begin(
-        asked.work,
-        loaded(asked.run, (going) => certificate(asked, going, file)),
-      ),
+    writeCertificate: certificates.write,
     async close() {
       listeners.clear();
       finding.abort();

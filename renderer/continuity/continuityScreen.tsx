@@ -11,6 +11,7 @@ import { remember, remembered } from '../theme/remembered.ts';
 import { readClosedBelow, USUAL_CLOSED_BELOW } from './closedBelow.ts';
 import { CONTINUITY_CAUTIONS } from './continuityCautions.ts';
 import { ContinuityShown } from './continuityShown.tsx';
+import { MeterAddress, TakenFromRun } from './meterAddress.tsx';
 import './continuityScreen.css';
 
 /** Continuity of wires and contacts, without a run: a tone while closed, silence while open. */
@@ -64,7 +65,7 @@ export default function ContinuityScreen() {
 
 /** Which meter, what counts as closed, and the cautions. */
 function Begin({ up }: { up: boolean }) {
-  const { line, link, continuity } = useStation();
+  const { line, continuity } = useStation();
   const [address, setAddress] = useState(remembered('continuity-address') ?? remembered('address') ?? 'sim:');
   const [closedBelow, setClosedBelow] = useState(remembered('closed-below') ?? USUAL_CLOSED_BELOW);
   const [sure, setSure] = useState(false);
@@ -130,15 +131,7 @@ function Begin({ up }: { up: boolean }) {
         )}
       </section>
       <div className="continuity-fields">
-        <TextField
-          label="Address of the meter"
-          name="address"
-          value={address}
-          onChange={setAddress}
-          machine
-          problem={tried && address.trim() === '' ? 'Write the address of the meter.' : undefined}
-          hint="/dev/ttyUSB0, COM3 or tcp://192.0.2.7:5025, with settings of the line behind it; sim: is the simulated bench"
-        />
+        <MeterAddress address={address} onChange={setAddress} tried={tried} />
         <TextField
           label="Closed below"
           name="closed-below"
@@ -148,12 +141,7 @@ function Begin({ up }: { up: boolean }) {
           hint={'Common practice for wires and contacts: 10\u00a0ohm, the leads included.'}
         />
       </div>
-      {link.state !== 'none' && (
-        <p>
-          <strong>Run {link.run} has a meter connected.</strong> It is disconnected for this, and the bench of that run
-          is checked again before its next reading.
-        </p>
-      )}
+      <TakenFromRun />
       <p role="status" className="work-says">
         {!busy && stopped.current && 'Stopped. No meter is connected.'}
       </p>

@@ -28,6 +28,8 @@ export function PracticeStrip({ number, run, step }: { number: number; run: Run;
     setProblem(null);
     try {
       await what();
+      // The space bar takes the next reading again, and does not do the same once more.
+      if (step === 'measure' && document.activeElement instanceof HTMLElement) document.activeElement.blur();
     } catch (thrown) {
       setProblem(asProblem(thrown));
     } finally {

@@ -4,7 +4,7 @@ import type { Step } from '../../core/inspection/run.ts';
 import { Action } from '../controls/action.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { goTo, hashOf, type Route } from '../route.ts';
-import { useOverview } from '../station/station.tsx';
+import { useOverview } from '../station/useOverview.ts';
 import { formatCount } from '../words/count.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { formatTime } from '../words/time.ts';

@@ -1,6 +1,5 @@
 import { createContext, type ReactNode, useCallback, useContext, useEffect, useReducer, useState } from 'react';
 import type {
-  Answers,
   Continuity,
   ContinuityLink,
   Entry,
@@ -105,40 +104,6 @@ export function useStation(): Station {
   const station = useContext(StationContext);
   if (!station) throw new Error('no station above this screen');
   return station;
-}
-
-/** The station's runs and folders; looked up again whenever something happened. */
-export function useOverview(): { overview: Answers['overview'] | null; problem: Problem | null } {
-  const { line, up } = useStation();
-  const [overview, setOverview] = useState<Answers['overview'] | null>(null);
-  const [problem, setProblem] = useState<Problem | null>(null);
-  useEffect(() => {
-    if (!up) return;
-    let current = true;
-    let due: ReturnType<typeof setTimeout> | undefined;
-    const look = () =>
-      line.ask('overview', {}).then(
-        (found) => {
-          if (current) setOverview(found);
-        },
-        (thrown) => {
-          if (current) setProblem(asProblem(thrown));
-        },
-      );
-    look();
-    const stop = line.listen((news) => {
-      if (news.kind !== 'entry') return;
-      // Another screen may be measuring: look a few times a second, not for each reading.
-      clearTimeout(due);
-      due = setTimeout(look, 300);
-    });
-    return () => {
-      current = false;
-      clearTimeout(due);
-      stop();
-    };
-  }, [line, up]);
-  return { overview, problem };
 }
 
 type Held = HeldRun & { problem: Problem | null; opening: Opening | null };

@@ -10,8 +10,8 @@ import { SimulatedMark } from '../lotCard/lotCard.tsx';
 import { Block, Sheet } from '../sheet/sheet.tsx';
 import { SheetForm } from '../sheet/sheetForm.tsx';
 import { useWriting, WritingEnd } from '../sheet/writtenFile.tsx';
-import { useOverview } from '../station/station.tsx';
 import { useAnswer } from '../station/useAnswer.ts';
+import { useOverview } from '../station/useOverview.ts';
 import { remember, remembered } from '../theme/remembered.ts';
 import { problemWords } from '../words/problemWords.ts';
 import {

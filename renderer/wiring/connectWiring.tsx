@@ -1,8 +1,8 @@
 import { useRef, useState } from 'react';
 import type { ContinuityRun } from '../../core/continuity/continuityRun.ts';
 import { asProblem, type ProblemText } from '../../core/problem/problem.ts';
+import { MeterAddress, TakenFromRun } from '../continuity/meterAddress.tsx';
 import { Action } from '../controls/action.tsx';
-import { TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { useStation } from '../station/station.tsx';
 import { remember, remembered } from '../theme/remembered.ts';
@@ -49,22 +49,8 @@ export function ConnectWiring({ number, run }: { number: number; run: Continuity
           <strong>The meter was lost: {lost.what}.</strong> Connect it again; the leads are checked anew then.
         </p>
       )}
-      <TextField
-        label="Address of the meter"
-        name="address"
-        value={address}
-        onChange={setAddress}
-        machine
-        autoFocus
-        problem={tried && address.trim() === '' ? 'Write the address of the meter.' : undefined}
-        hint="/dev/ttyUSB0, COM3 or tcp://192.0.2.7:5025, with settings of the line behind it; sim: is the simulated bench"
-      />
-      {link.state !== 'none' && (
-        <p>
-          <strong>Run {link.run} has a meter connected.</strong> It is disconnected for this, and the bench of that run
-          is checked again before its next reading.
-        </p>
-      )}
+      <MeterAddress address={address} onChange={setAddress} tried={tried} autoFocus />
+      <TakenFromRun />
       <p role="status" className="work-says">
         {!busy && stopped.current && 'Stopped. No meter is connected.'}
       </p>

@@ -1,12 +1,11 @@
-import { useEffect, useState } from 'react';
+import { useMemo, useState } from 'react';
 import type { ContinuityList } from '../../core/contract/contract.ts';
-import { asProblem, type Problem } from '../../core/problem/problem.ts';
+import type { Problem } from '../../core/problem/problem.ts';
 import { Action } from '../controls/action.tsx';
 import { TextField } from '../controls/field.tsx';
 import { ProblemNotice } from '../controls/problemNotice.tsx';
 import { goTo, hashOf } from '../route.ts';
 import { Block, Sheet } from '../sheet/sheet.tsx';
-import { useStation } from '../station/station.tsx';
 import { formatCount } from '../words/count.ts';
 import { DISPOSITION_WORDS } from '../words/disposition.ts';
 import { formatTime } from '../words/time.ts';
@@ -14,6 +13,11 @@ import { NewWiring } from './newWiring.tsx';
 import { WiringDesk } from './wiringDesk.tsx';
 import { STEP_WORDS } from './wiringWords.ts';
 import './wiring.css';
+
+import { useLookedUp } from '../station/useLookedUp.ts';
+
+/** More letters are not looked for. */
+const LONGEST_TEXT = 200;
 
 /** Continuity runs: the list of them with what a new one begins with, or one of them. */
 export default function WiringScreen({ run }: { run?: number | undefined }) {
@@ -71,35 +75,9 @@ function WiringRuns() {
 
 /** The runs that are looked for, looked up again whenever something happened in one. */
 function useRuns(text: string): { list: ContinuityList | null; problem: Problem | null } {
-  const { line, up } = useStation();
-  const [list, setList] = useState<ContinuityList | null>(null);
-  const [problem, setProblem] = useState<Problem | null>(null);
-  useEffect(() => {
-    if (!up) return;
-    let current = true;
-    let due: ReturnType<typeof setTimeout> | undefined;
-    const look = () =>
-      line.ask('continuity-runs', { text: text.slice(0, 200) }).then(
-        (found) => {
-          if (current) setList(found);
-        },
-        (thrown) => {
-          if (current) setProblem(asProblem(thrown));
-        },
-      );
-    look();
-    const stop = line.listen((news) => {
-      if (news.kind !== 'continuity-entry') return;
-      clearTimeout(due);
-      due = setTimeout(look, 300);
-    });
-    return () => {
-      current = false;
-      clearTimeout(due);
-      stop();
-    };
-  }, [line, up, text]);
-  return { list, problem };
+  const asked = useMemo(() => ({ text: text.slice(0, LONGEST_TEXT) }), [text]);
+  const { found, problem } = useLookedUp('continuity-runs', asked, 'continuity-entry');
+  return { list: found, problem };
 }
 
 function RunsTable({ list }: { list: ContinuityList }) {
