@@ -9,7 +9,7 @@ import { remember, remembered } from '../theme/remembered.ts';
 
 /** Where the meter of the run is; the simulated bench lays the wiring of the list, with faults or without. */
 export function ConnectWiring({ number, run }: { number: number; run: ContinuityRun }) {
-  const { line, up, link, wiringLink } = useStation();
+  const { line, up, wiringLink } = useStation();
   const [address, setAddress] = useState(
     run.meter?.address || (remembered('continuity-address') ?? remembered('address') ?? 'sim:'),
   );
